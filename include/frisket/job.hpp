@@ -1,0 +1,73 @@
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "frisket/geometry.hpp"
+#include "frisket/limits.hpp"
+
+namespace frisket {
+
+/// The two sides of a folded sheet. Work that is not folded has no side.
+enum class Side { inside, outside };
+/// "inside" or "outside".
+std::string_view side_name(Side side);
+
+/// A named part of the flat sheet between folds, in job space of the side it is on.
+struct Panel {
+  std::string name;
+  Rect area;
+};
+
+/// Folds and panels of one side, as that side is seen: left to right, then top to bottom.
+struct SideLayout {
+  std::vector<Length> folds;    ///< x of the vertical folds, from the left trim, ascending
+  std::vector<Length> folds_y;  ///< y of the horizontal folds, from the top trim, ascending
+  std::vector<Panel> panels;    ///< row by row; one panel over the whole trim where nothing is folded
+};
+
+/// One line of the ticket's list of pages; `file` is relative to the ticket.
+struct JobPage {
+  std::string file;
+  std::optional<Side> side;
+};
+
+/// All arithmetic of one job: it needs no pixels.
+struct Job {
+  std::string name;
+  Unit unit = Unit::millimetre;  ///< for sentences and bare numbers
+  Size trim;                     ///< flat, trimmed
+  Size finished;                 ///< closed, after folding
+  Edges bleed;
+  Edges safe;
+  bool folded = false;
+  std::optional<Length> spine;  ///< covers only
+  SideLayout inside;
+  SideLayout outside;
+  std::optional<double> dpi;  ///< of the pages, where the ticket says it; dots per inch
+  Limits limits;
+  std::vector<JobPage> pages;
+
+  /// The layout a page of `side` is held against; for work without sides both are the same.
+  const SideLayout& layout(std::optional<Side> side) const { return side == Side::inside ? inside : outside; }
+};
+
+/// Settings from the command line, by ticket key: they override the ticket. Values are written as in a
+/// flag: "11x8.5in", "0.125in", "letter" for folds, "300" for dpi.
+struct JobFlag {
+  std::string key;    ///< "trim", "bleed", "safe", "folds", "unit", "dpi", "turn", or the key of a limit
+  std::string value;
+};
+
+/// Reads a ticket file and the printer's file it refers to, then lays `flags` over it. `specs` are the
+/// limits that tickets may carry. Throws Error that names file, key, value and what was expected.
+Job read_job(const std::filesystem::path& ticket, std::span<const JobFlag> flags,
+             std::span<const LimitSpec> specs);
+/// A job from flags alone; `trim` is required. Throws Error likewise.
+Job job_from_flags(std::span<const JobFlag> flags, std::span<const LimitSpec> specs);
+
+}  // namespace frisket

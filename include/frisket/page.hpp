@@ -1,0 +1,91 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "frisket/geometry.hpp"
+#include "frisket/job.hpp"
+#include "frisket/raster.hpp"
+
+namespace frisket {
+
+/// How the canvas was laid under the job (design: placing).
+enum class Placing { by_bleed, by_trim, centred, fits_nothing };
+
+/// Where the trim lies on the canvas.
+struct Placement {
+  Placing how = Placing::fits_nothing;
+  PixelRect trim_px;
+  double px_per_mm = 0;
+
+  Length x_of(double px) const { return Length::from_mm((px - trim_px.x) / px_per_mm); }
+  Length y_of(double px) const { return Length::from_mm((px - trim_px.y) / px_per_mm); }
+  double px_of_x(Length x) const { return trim_px.x + x.mm() * px_per_mm; }
+  double px_of_y(Length y) const { return trim_px.y + y.mm() * px_per_mm; }
+  Rect rect_of(const PixelRect& px) const {
+    return {x_of(px.x), y_of(px.y), Length::from_mm(px.width / px_per_mm), Length::from_mm(px.height / px_per_mm)};
+  }
+  PixelRect pixels_of(const Rect& rect) const {
+    return {px_of_x(rect.x), px_of_y(rect.y), rect.width.mm() * px_per_mm, rect.height.mm() * px_per_mm};
+  }
+};
+
+/// What a thing on the page is taken for.
+enum class Matter { text, drawing, rule, field, picture };
+
+/// A connected thing that stands on a ground: a glyph, an icon, a rule, a box with all that is in it, a picture.
+struct Element {
+  PixelRect box_px;          ///< its ink, edges to a fraction of a pixel
+  Rect box;                  ///< the same in job space
+  Matter matter = Matter::drawing;
+  int parent = -1;           ///< index of the element it stands on; -1: on paper or on a ground that bleeds
+  int line = -1;             ///< index of its text line; -1: not text
+  bool touches_canvas = false;
+};
+
+/// A line of text: its letters are elements.
+struct TextLine {
+  std::vector<int> letters;  ///< indices into Page::elements, in reading direction along the line
+  PixelRect box_px;
+  Rect box;
+  bool vertical = false;     ///< runs along y
+  int block = -1;            ///< index of its block
+  int parent = -1;           ///< as Element::parent
+};
+
+/// Lines that belong together: one size, one column.
+struct TextBlock {
+  std::vector<int> lines;
+  Rect box;
+};
+
+/// A photographic region.
+struct Picture {
+  PixelRect box_px;
+  Rect box;
+};
+
+/// Region number of every pixel: smooth fields and pictures have one, what stands on them has 0.
+struct GroundMap {
+  int width = 0, height = 0;
+  std::vector<std::int32_t> label;
+};
+
+/// A page under its job, with the analysis that all checks share, made once.
+struct Page {
+  const Raster* raster = nullptr;
+  std::optional<Side> side;
+  double dpi = 0;
+  std::optional<double> file_dpi;  ///< what the file itself says, where it says something
+  Placement placement;
+  std::vector<Element> elements;
+  std::vector<TextLine> lines;
+  std::vector<TextBlock> blocks;
+  std::vector<Picture> pictures;
+};
+
+/// Places and analyses a page. Where the canvas fits nothing only the placement is made.
+Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, double dpi);
+
+}  // namespace frisket

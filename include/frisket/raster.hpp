@@ -1,0 +1,62 @@
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "frisket/error.hpp"
+
+namespace frisket {
+
+/// The colour space of the file, before frisket turned it into sRGB.
+enum class ColourSpace { srgb, grey, cmyk };
+/// "srgb", "grey" or "cmyk".
+std::string_view colour_space_name(ColourSpace colour);
+
+/// One page, decoded and upright (EXIF orientation obeyed), alpha flattened on paper white.
+struct Raster {
+  int width = 0;                       ///< pixels
+  int height = 0;                      ///< pixels
+  std::vector<std::uint8_t> rgb;       ///< width * height * 3 bytes, row by row, R G B of sRGB
+  std::optional<double> file_dpi;      ///< what the file says, dots per inch; empty where it says nothing
+  ColourSpace colour = ColourSpace::srgb;
+  std::string format;                  ///< "PNG", "TIFF", "JPEG", "WebP", "PPM" or "PDF"
+  bool lossy = false;                  ///< compressed with loss: colours of flat areas may waver
+  std::vector<std::string> notes;      ///< sentences worth knowing: a misleading extension, loader warnings
+
+  const std::uint8_t* at(int x, int y) const {
+    return rgb.data() + (static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)) * 3;
+  }
+};
+
+/// Bounds on what is opened; defaults suit print (an A0 at 600 dpi passes).
+struct RasterBounds {
+  std::int64_t pixels = 700'000'000;  ///< of one page
+  int side = 65'500;                  ///< pixels, width or height
+  int pages = 2'000;                  ///< of one file
+};
+
+/// How many pages a file holds, from its header. Throws Error (missing, empty, unknown kind, unreadable).
+int count_pages(const std::filesystem::path& file, const RasterBounds& bounds = {});
+
+/// Decodes page `number` (from 1). The kind is told by the file's first bytes, never by its name: TIFF, PNG,
+/// JPEG, WebP, PPM or PDF; truncated data are refused. `pdf_dpi` is the resolution PDF pages are rendered
+/// at; without it a PDF is an Error that asks for one. Throws Error with the reason and the remedy; the
+/// message does not repeat the file name.
+Raster open_page(const std::filesystem::path& file, int number, std::optional<double> pdf_dpi,
+                 const RasterBounds& bounds = {});
+
+/// Starts the imaging library with everything it calls untrusted blocked except what frisket itself needs.
+/// Must live in main() (or the test's main) as long as pages are opened or drawn.
+class ImagingLibrary {
+ public:
+  explicit ImagingLibrary(const char* program);
+  ~ImagingLibrary();
+  ImagingLibrary(const ImagingLibrary&) = delete;
+  ImagingLibrary& operator=(const ImagingLibrary&) = delete;
+};
+
+}  // namespace frisket

@@ -1,0 +1,44 @@
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "frisket/inspect.hpp"
+
+namespace frisket {
+
+/// The report of one page as JSON (design: the report), UTF-8, two-space indent, ends with a newline. Numbers
+/// that cannot be known are null; text that is not UTF-8 has its bad bytes replaced.
+std::string report_json(const Report& report);
+
+/// One page of a run, for the summary.
+struct SummaryEntry {
+  std::string file;
+  int number = 1;
+  std::string error;               ///< why the page could not be inspected; empty where it was
+  const Report* report = nullptr;  ///< null where `error` is set
+};
+/// The summary of a run over several pages as JSON.
+std::string summary_json(std::span<const SummaryEntry> pages);
+
+/// The arithmetic of a job as JSON: `frisket plan --json`. `dpi` gives the pixel size.
+std::string plan_json(const Job& job, double dpi);
+/// The same as a table for people, in the job's unit.
+std::string plan_text(const Job& job, double dpi);
+
+/// The marks of a report as one SVG document of canvas size: trim, bleed, safe zone, folds and findings, each
+/// a group of its own. `scale` is overlay pixels per canvas pixel. Nothing of the page itself is in it.
+std::string overlay_svg(const Report& report, double scale);
+
+/// The page, dimmed to grey, with `overlay_svg` drawn over it, as PNG bytes. The longer side is at most
+/// `longest_px` pixels.
+std::vector<std::uint8_t> overlay_png(const Raster& raster, const Report& report, int longest_px = 1600);
+
+/// Writes a file whole or not at all: to a temporary name beside it, then renamed. Throws Error.
+void write_file(const std::filesystem::path& file, std::span<const std::uint8_t> bytes);
+void write_file(const std::filesystem::path& file, const std::string& text);
+
+}  // namespace frisket

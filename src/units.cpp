@@ -1,0 +1,84 @@
+#include "frisket/units.hpp"
+
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <cstdio>
+
+#include "frisket/error.hpp"
+
+namespace frisket {
+namespace {
+
+struct UnitName {
+  std::string_view name;
+  Unit unit;
+};
+constexpr std::array<UnitName, 4> unit_names{
+    {{"mm", Unit::millimetre}, {"cm", Unit::centimetre}, {"in", Unit::inch}, {"pt", Unit::point}}};
+
+std::string_view trimmed(std::string_view text) {
+  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
+  return text;
+}
+
+}  // namespace
+
+std::string_view unit_name(Unit unit) {
+  for (const UnitName& known : unit_names)
+    if (known.unit == unit) return known.name;
+  return "";
+}
+
+Unit parse_unit(std::string_view name) {
+  for (const UnitName& known : unit_names)
+    if (known.name == name) return known.unit;
+  throw Error("'" + std::string(name) + "' is not a unit; use mm, cm, in or pt");
+}
+
+Length make_length(double value, Unit unit) {
+  switch (unit) {
+    case Unit::millimetre: return Length::from_mm(value);
+    case Unit::centimetre: return Length::from_mm(value * 10.0);
+    case Unit::inch: return Length::from_inches(value);
+    case Unit::point: return Length::from_points(value);
+  }
+  return {};
+}
+
+double in_unit(Length length, Unit unit) {
+  switch (unit) {
+    case Unit::millimetre: return length.mm();
+    case Unit::centimetre: return length.mm() / 10.0;
+    case Unit::inch: return length.inches();
+    case Unit::point: return length.points();
+  }
+  return 0.0;
+}
+
+Length parse_length(std::string_view text, Unit bare) {
+  const std::string_view whole = trimmed(text);
+  double value = 0.0;
+  const auto [rest, error] = std::from_chars(whole.data(), whole.data() + whole.size(), value);
+  const std::string_view unit = trimmed(whole.substr(static_cast<std::size_t>(rest - whole.data())));
+  bool known = unit.empty();
+  for (const UnitName& candidate : unit_names)
+    if (candidate.name == unit) bare = candidate.unit, known = true;
+  if (error != std::errc() || !known || !std::isfinite(value))
+    throw Error("'" + std::string(text) + "' is not a length; write it like 11in, 279.4mm, 27.94cm or 9pt");
+  return make_length(value, bare);
+}
+
+std::string to_text(Length length, Unit unit) {
+  const double value = in_unit(length, unit);
+  const int decimals = unit == Unit::point ? 1 : unit == Unit::inch || std::abs(value) < 100.0 ? 2 : 1;
+  std::array<char, 64> digits{};
+  const int count = std::snprintf(digits.data(), digits.size(), "%.*f", decimals, value);
+  std::string text(digits.data(), static_cast<std::size_t>(count));
+  while (text.back() == '0' && text[text.size() - 2] != '.') text.pop_back();
+  if (text == "-0.0") text = "0.0";
+  return text + " " + std::string(unit_name(unit));
+}
+
+}  // namespace frisket
