@@ -4,9 +4,12 @@ namespace frisket {
 
 std::string_view severity_name(Severity severity) {
   switch (severity) {
-    case Severity::fix: return "fix";
-    case Severity::review: return "review";
-    case Severity::note: return "note";
+    case Severity::fix:
+      return "fix";
+    case Severity::review:
+      return "review";
+    case Severity::note:
+      return "note";
   }
   return "";
 }

@@ -17,10 +17,14 @@ Rect united(const Rect& a, const Rect& b) {
 
 std::string_view edge_name(Edge edge) {
   switch (edge) {
-    case Edge::top: return "top";
-    case Edge::right: return "right";
-    case Edge::bottom: return "bottom";
-    case Edge::left: return "left";
+    case Edge::top:
+      return "top";
+    case Edge::right:
+      return "right";
+    case Edge::bottom:
+      return "bottom";
+    case Edge::left:
+      return "left";
   }
   return "";
 }

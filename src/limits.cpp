@@ -6,10 +6,14 @@ namespace frisket {
 
 std::string_view limit_source_name(LimitSource source) {
   switch (source) {
-    case LimitSource::standard: return "default";
-    case LimitSource::printer: return "printer";
-    case LimitSource::ticket: return "ticket";
-    case LimitSource::flag: return "flag";
+    case LimitSource::standard:
+      return "default";
+    case LimitSource::printer:
+      return "printer";
+    case LimitSource::ticket:
+      return "ticket";
+    case LimitSource::flag:
+      return "flag";
   }
   return "";
 }
@@ -18,9 +22,12 @@ namespace {
 
 std::variant<Length, Edges, double> standard_value(const LimitSpec& spec) {
   switch (spec.kind) {
-    case LimitKind::length: return Length::from_mm(spec.standard);
-    case LimitKind::edges: return Edges::all(Length::from_mm(spec.standard));
-    case LimitKind::ppi: return spec.standard;
+    case LimitKind::length:
+      return Length::from_mm(spec.standard);
+    case LimitKind::edges:
+      return Edges::all(Length::from_mm(spec.standard));
+    case LimitKind::ppi:
+      return spec.standard;
   }
   return 0.0;
 }

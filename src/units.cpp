@@ -39,20 +39,28 @@ Unit parse_unit(std::string_view name) {
 
 Length make_length(double value, Unit unit) {
   switch (unit) {
-    case Unit::millimetre: return Length::from_mm(value);
-    case Unit::centimetre: return Length::from_mm(value * 10.0);
-    case Unit::inch: return Length::from_inches(value);
-    case Unit::point: return Length::from_points(value);
+    case Unit::millimetre:
+      return Length::from_mm(value);
+    case Unit::centimetre:
+      return Length::from_mm(value * 10.0);
+    case Unit::inch:
+      return Length::from_inches(value);
+    case Unit::point:
+      return Length::from_points(value);
   }
   return {};
 }
 
 double in_unit(Length length, Unit unit) {
   switch (unit) {
-    case Unit::millimetre: return length.mm();
-    case Unit::centimetre: return length.mm() / 10.0;
-    case Unit::inch: return length.inches();
-    case Unit::point: return length.points();
+    case Unit::millimetre:
+      return length.mm();
+    case Unit::centimetre:
+      return length.mm() / 10.0;
+    case Unit::inch:
+      return length.inches();
+    case Unit::point:
+      return length.points();
   }
   return 0.0;
 }

@@ -15,6 +15,7 @@ struct Check {
   std::string_view name;              ///< as in the report: "safe-zone"
   std::span<const LimitSpec> limits;  ///< declared in the check's own file
   Outcome (*run)(const Page& page, const Job& job, const Limits& limits);
+  bool needs_placing = true;  ///< not assessed where the canvas could not be laid under the job
 };
 
 /// Every check, in the order of the report.

@@ -19,12 +19,12 @@ struct Finding {
   std::string_view check;  ///< name of the check, set by the pipeline
   std::string_view kind;   ///< from the closed list of the design: "text-in-band", "short-bleed", …
   Severity severity = Severity::note;
-  Rect box;                    ///< the part of the ink that offends
-  Rect whole;                  ///< the whole line, block, field or picture
-  std::optional<Edge> edge;    ///< the trim edge it is about
-  std::optional<int> fold;     ///< the fold it is about, from 1: vertical folds left to right, then horizontal
-  std::optional<int> panel;    ///< the panel that holds the middle of `box`, from 1; set by the pipeline
-  std::string panel_name;      ///< set by the pipeline
+  Rect box;                  ///< the part of the ink that offends
+  Rect whole;                ///< the whole line, block, field or picture
+  std::optional<Edge> edge;  ///< the trim edge it is about
+  std::optional<int> fold;   ///< the fold it is about, from 1: vertical folds left to right, then horizontal
+  std::optional<int> panel;  ///< the panel that holds the middle of `box`, from 1; set by the pipeline
+  std::string panel_name;    ///< set by the pipeline
   std::optional<Length> measured, required;
   std::optional<double> measured_ppi, required_ppi;
   std::string message;  ///< what, where, how far

@@ -42,7 +42,7 @@ struct Report {
   DpiSource dpi_from = DpiSource::file;
   ColourSpace colour = ColourSpace::srgb;
   Job job;
-  PixelRect trim_px;      ///< the trim on the canvas; zero size where the page could not be placed
+  PixelRect trim_px;  ///< the trim on the canvas; zero size where the page could not be placed
   double px_per_mm = 0;
   std::vector<CheckResult> checks;
   std::vector<ImageResolution> images;

@@ -16,7 +16,7 @@ enum class LimitKind { length, edges, ppi };
 /// The declaration of a limit, made in the file of the check that uses it. Ticket, `--help` and the
 /// documentation read it here and nowhere else.
 struct LimitSpec {
-  std::string_view key;   ///< as in the ticket, a dot for nesting: "fold_safe", "resolution.least"
+  std::string_view key;  ///< as in the ticket, a dot for nesting: "fold_safe", "resolution.least"
   LimitKind kind;
   double standard;        ///< default: millimetres, or ppi
   double least, most;     ///< range, both ends allowed, in the same unit

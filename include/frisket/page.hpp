@@ -24,7 +24,8 @@ struct Placement {
   double px_of_x(Length x) const { return trim_px.x + x.mm() * px_per_mm; }
   double px_of_y(Length y) const { return trim_px.y + y.mm() * px_per_mm; }
   Rect rect_of(const PixelRect& px) const {
-    return {x_of(px.x), y_of(px.y), Length::from_mm(px.width / px_per_mm), Length::from_mm(px.height / px_per_mm)};
+    return {x_of(px.x), y_of(px.y), Length::from_mm(px.width / px_per_mm),
+            Length::from_mm(px.height / px_per_mm)};
   }
   PixelRect pixels_of(const Rect& rect) const {
     return {px_of_x(rect.x), px_of_y(rect.y), rect.width.mm() * px_per_mm, rect.height.mm() * px_per_mm};
@@ -34,13 +35,14 @@ struct Placement {
 /// What a thing on the page is taken for.
 enum class Matter { text, drawing, rule, field, picture };
 
-/// A connected thing that stands on a ground: a glyph, an icon, a rule, a box with all that is in it, a picture.
+/// A connected thing that stands on a ground: a glyph, an icon, a rule, a box with all that is in it, a
+/// picture.
 struct Element {
-  PixelRect box_px;          ///< its ink, edges to a fraction of a pixel
-  Rect box;                  ///< the same in job space
+  PixelRect box_px;  ///< its ink, edges to a fraction of a pixel
+  Rect box;          ///< the same in job space
   Matter matter = Matter::drawing;
-  int parent = -1;           ///< index of the element it stands on; -1: on paper or on a ground that bleeds
-  int line = -1;             ///< index of its text line; -1: not text
+  int parent = -1;  ///< index of the element it stands on; -1: on paper or on a ground that bleeds
+  int line = -1;    ///< index of its text line; -1: not text
   bool touches_canvas = false;
 };
 
@@ -49,9 +51,9 @@ struct TextLine {
   std::vector<int> letters;  ///< indices into Page::elements, in reading direction along the line
   PixelRect box_px;
   Rect box;
-  bool vertical = false;     ///< runs along y
-  int block = -1;            ///< index of its block
-  int parent = -1;           ///< as Element::parent
+  bool vertical = false;  ///< runs along y
+  int block = -1;         ///< index of its block
+  int parent = -1;        ///< as Element::parent
 };
 
 /// Lines that belong together: one size, one column.

@@ -18,17 +18,18 @@ std::string_view colour_space_name(ColourSpace colour);
 
 /// One page, decoded and upright (EXIF orientation obeyed), alpha flattened on paper white.
 struct Raster {
-  int width = 0;                       ///< pixels
-  int height = 0;                      ///< pixels
-  std::vector<std::uint8_t> rgb;       ///< width * height * 3 bytes, row by row, R G B of sRGB
-  std::optional<double> file_dpi;      ///< what the file says, dots per inch; empty where it says nothing
+  int width = 0;                   ///< pixels
+  int height = 0;                  ///< pixels
+  std::vector<std::uint8_t> rgb;   ///< width * height * 3 bytes, row by row, R G B of sRGB
+  std::optional<double> file_dpi;  ///< what the file says, dots per inch; empty where it says nothing
   ColourSpace colour = ColourSpace::srgb;
-  std::string format;                  ///< "PNG", "TIFF", "JPEG", "WebP", "PPM" or "PDF"
-  bool lossy = false;                  ///< compressed with loss: colours of flat areas may waver
-  std::vector<std::string> notes;      ///< sentences worth knowing: a misleading extension, loader warnings
+  std::string format;              ///< "PNG", "TIFF", "JPEG", "WebP", "PPM" or "PDF"
+  bool lossy = false;              ///< compressed with loss: colours of flat areas may waver
+  std::vector<std::string> notes;  ///< sentences worth knowing: a misleading extension, loader warnings
 
   const std::uint8_t* at(int x, int y) const {
-    return rgb.data() + (static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)) * 3;
+    return rgb.data() +
+           (static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)) * 3;
   }
 };
 

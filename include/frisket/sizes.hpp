@@ -11,7 +11,7 @@ namespace frisket {
 
 /// A size that has a name in a standard or in the trade, portrait (width <= height).
 struct NamedSize {
-  std::string name;    ///< for people and tickets: "A4", "letter", "DL"
+  std::string name;  ///< for people and tickets: "A4", "letter", "DL"
   Size size;
   std::string source;  ///< "ISO 216", "PWG 5101.1", "common practice, no source"
 };
