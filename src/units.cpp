@@ -3,7 +3,6 @@
 #include <array>
 #include <charconv>
 #include <cmath>
-#include <cstdio>
 
 #include "frisket/error.hpp"
 
@@ -21,6 +20,14 @@ std::string_view trimmed(std::string_view text) {
   while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
   while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
   return text;
+}
+
+/// `value` with a fixed number of decimals.
+std::string rounded(double value, int decimals) {
+  std::array<char, 400> digits{};  // the largest double has 309 digits before the point
+  const auto [end, error] =
+      std::to_chars(digits.data(), digits.data() + digits.size(), value, std::chars_format::fixed, decimals);
+  return {digits.data(), end};
 }
 
 }  // namespace
@@ -73,19 +80,27 @@ Length parse_length(std::string_view text, Unit bare) {
   bool known = unit.empty();
   for (const UnitName& candidate : unit_names)
     if (candidate.name == unit) bare = candidate.unit, known = true;
-  if (error != std::errc() || !known || !std::isfinite(value))
+  const Length length = make_length(value, bare);
+  if (error != std::errc() || !known || !std::isfinite(length.mm()))
     throw Error("'" + std::string(text) + "' is not a length; write it like 11in, 279.4mm, 27.94cm or 9pt");
-  return make_length(value, bare);
+  return length;
 }
 
 std::string to_text(Length length, Unit unit) {
   const double value = in_unit(length, unit);
   const int decimals = unit == Unit::point ? 1 : unit == Unit::inch || std::abs(value) < 100.0 ? 2 : 1;
-  std::array<char, 64> digits{};
-  const int count = std::snprintf(digits.data(), digits.size(), "%.*f", decimals, value);
-  std::string text(digits.data(), static_cast<std::size_t>(count));
+  std::string text = rounded(value, decimals);
   while (text.back() == '0' && text[text.size() - 2] != '.') text.pop_back();
   if (text == "-0.0") text = "0.0";
+  return text + " " + std::string(unit_name(unit));
+}
+
+std::string to_exact_text(Length length, Unit unit) {
+  const int decimals = unit == Unit::millimetre ? 4 : unit == Unit::point ? 3 : 5;
+  std::string text = rounded(in_unit(length, unit), decimals);
+  while (text.back() == '0') text.pop_back();
+  if (text.back() == '.') text.pop_back();
+  if (text == "-0") text = "0";
   return text + " " + std::string(unit_name(unit));
 }
 

@@ -72,5 +72,8 @@ Length parse_length(std::string_view text, Unit bare);
 /// A length for people, with its unit: two decimals in inches and millimetres below 100, one decimal in
 /// points, no trailing zeros beyond the first decimal: "0.07 in", "215.9 mm", "4.3 pt".
 std::string to_text(Length length, Unit unit);
+/// A length in full, for numbers that are to be typed in: to 0.00001 in (1/32 in needs five decimals),
+/// 0.0001 mm, 0.00001 cm or 0.001 pt, without trailing zeros: "3.6875 in", "100 mm".
+std::string to_exact_text(Length length, Unit unit);
 
 }  // namespace frisket
