@@ -103,7 +103,7 @@ TEST(ToText, NeverSaysMinusNothing) {
   EXPECT_EQ(to_text(-0.001_mm, Unit::millimetre), "0.0 mm");
   EXPECT_EQ(to_text(-0.01_pt, Unit::point), "0.0 pt");
   EXPECT_EQ(to_text(-0.01_mm, Unit::millimetre), "-0.01 mm");
-  EXPECT_EQ(to_exact_text(-0.0001_mm, Unit::millimetre), "0 mm");
+  EXPECT_EQ(to_exact_text(-0.00001_mm, Unit::millimetre), "0 mm");
 }
 
 TEST(ToText, TakesTheLargestLength) {

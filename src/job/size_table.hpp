@@ -1,0 +1,24 @@
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "frisket/sizes.hpp"
+
+namespace frisket {
+
+/// A named size and the unit that its standard gives it in.
+struct TableSize {
+  NamedSize named;
+  Unit unit;
+};
+
+/// Names used by people first (ISO, JIS, ANSI, cards, envelopes), then those PWG 5101.1 names that add a
+/// size. Made once.
+const std::vector<TableSize>& size_table();
+
+/// The entry that `name` stands for, PWG names included, without "landscape" or "portrait"; null where
+/// there is none. Case, spaces, hyphens, underscores and slashes do not matter.
+const TableSize* find_table_size(std::string_view name);
+
+}  // namespace frisket
