@@ -14,12 +14,17 @@ namespace frisket {
 /// that cannot be known are null; text that is not UTF-8 has its bad bytes replaced.
 std::string report_json(const Report& report);
 
+/// The verdict in one line for people: what it means, a colon, and how many findings of each severity.
+std::string verdict_sentence(const Report& report);
+
 /// One page of a run, for the summary.
 struct SummaryEntry {
   std::string file;
   int number = 1;
   std::string error;               ///< why the page could not be inspected; empty where it was
   const Report* report = nullptr;  ///< null where `error` is set
+  std::string findings_file;       ///< relative to the summary's folder; empty where none was written
+  std::string overlay_file;        ///< likewise
 };
 /// The summary of a run over several pages as JSON.
 std::string summary_json(std::span<const SummaryEntry> pages);
@@ -29,12 +34,14 @@ std::string plan_json(const Job& job, double dpi);
 /// The same as a table for people, in the job's unit.
 std::string plan_text(const Job& job, double dpi);
 
-/// The marks of a report as one SVG document of canvas size: trim, bleed, safe zone, folds and findings, each
-/// a group of its own. `scale` is overlay pixels per canvas pixel. Nothing of the page itself is in it.
+/// The marks of a report as one SVG document: trim, bleed, safe zone, folds and findings, each a group of its
+/// own, and a strip with the key and the verdict below the page. `scale` is overlay pixels per canvas pixel.
+/// A page narrower than the strip stands in its middle. Nothing of the page itself is in it.
 std::string overlay_svg(const Report& report, double scale);
 
-/// The page, dimmed to grey, with `overlay_svg` drawn over it, as PNG bytes. The longer side is at most
-/// `longest_px` pixels.
+/// The page, dimmed to grey, with `overlay_svg` drawn over it, as PNG bytes. The longer side of the page is
+/// at most `longest_px` pixels; a page far smaller than that is enlarged by a whole number to make room for
+/// the marks. Throws Error where the marks cannot be drawn.
 std::vector<std::uint8_t> overlay_png(const Raster& raster, const Report& report, int longest_px = 1600);
 
 /// Writes a file whole or not at all: to a temporary name beside it, then renamed. Throws Error.

@@ -1,0 +1,51 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "frisket/geometry.hpp"
+#include "report/text_width.hpp"
+
+namespace frisket {
+
+/// A place in overlay pixels.
+struct Spot {
+  double x = 0, y = 0;
+};
+
+/// How a line is drawn: `dash` as in SVG's stroke-dasharray, empty for a solid line.
+struct Stroke {
+  std::string_view colour;
+  double width = 1;
+  std::string_view dash;
+};
+
+/// Writes one SVG 1.1 document, element by element. All text from outside is escaped here and nowhere else.
+class Svg {
+ public:
+  /// A document of `width` x `height` overlay pixels.
+  Svg(double width, double height);
+
+  /// Opens a group called `id`, moved by `x` and `y`.
+  void open_group(std::string_view id, double x = 0, double y = 0);
+  void close_group();
+  void line(Spot from, Spot to, const Stroke& stroke);
+  void box(const PixelRect& box, const Stroke& stroke, double corner_radius = 0);
+  void filled_box(const PixelRect& box, std::string_view fill, double opacity = 1, double corner_radius = 0);
+  void polygon(const std::vector<Spot>& corners, std::string_view fill, const Stroke& stroke);
+  void circle(Spot centre, double radius, std::string_view fill, const Stroke& stroke);
+  /// `anchor` is SVG's text-anchor: "start", "middle" or "end"; `at` lies on the baseline.
+  void text(Spot at, std::string_view text, const Type& type, std::string_view colour,
+            std::string_view anchor = "start");
+  /// The whole document; nothing may be added after it.
+  std::string finish();
+
+ private:
+  std::string document_;
+};
+
+/// Text made safe for the content and the attributes of XML: see printable(), then & < > " ' as entities.
+std::string xml_escaped(std::string_view text);
+
+}  // namespace frisket

@@ -1,0 +1,22 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "frisket/inspect.hpp"
+
+namespace frisket {
+
+/// A verdict for people, in two parts: what it means and what it rests on.
+struct VerdictWords {
+  std::string headline;  ///< "To mend before printing"
+  std::string detail;    ///< "2 to fix, 1 to review"
+};
+VerdictWords verdict_words(const Report& report);
+
+/// Findings of one severity.
+int count_findings(const Report& report, Severity severity);
+/// Names of the checks that could not be made.
+std::vector<std::string> not_assessed_checks(const Report& report);
+
+}  // namespace frisket
