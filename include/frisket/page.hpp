@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -35,14 +36,14 @@ struct Placement {
 /// What a thing on the page is taken for.
 enum class Matter { text, drawing, rule, field, picture };
 
-/// A connected thing that stands on a ground: a glyph, an icon, a rule, a box with all that is in it, a
-/// picture.
+/// A connected thing that stands on a ground: a glyph, an icon, a rule, a box with all that is in it, a picture.
 struct Element {
   PixelRect box_px;  ///< its ink, edges to a fraction of a pixel
   Rect box;          ///< the same in job space
   Matter matter = Matter::drawing;
-  int parent = -1;  ///< index of the element it stands on; -1: on paper or on a ground that bleeds
-  int line = -1;    ///< index of its text line; -1: not text
+  int parent = -1;   ///< index of the element it stands on; -1: on paper or on a ground that bleeds
+  int line = -1;     ///< index of its text line; -1: not text
+  double ink = 0;    ///< share of its box that it covers, with all that stands on it, 0 to 1
   bool touches_canvas = false;
 };
 
@@ -68,11 +69,8 @@ struct Picture {
   Rect box;
 };
 
-/// Region number of every pixel: smooth fields and pictures have one, what stands on them has 0.
-struct GroundMap {
-  int width = 0, height = 0;
-  std::vector<std::int32_t> label;
-};
+/// Label images of the analysis; private to the library (src/page/maps.hpp).
+struct PageMaps;
 
 /// A page under its job, with the analysis that all checks share, made once.
 struct Page {
@@ -85,6 +83,7 @@ struct Page {
   std::vector<TextLine> lines;
   std::vector<TextBlock> blocks;
   std::vector<Picture> pictures;
+  std::shared_ptr<const PageMaps> maps;
 };
 
 /// Places and analyses a page. Where the canvas fits nothing only the placement is made.

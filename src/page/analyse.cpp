@@ -1,5 +1,8 @@
 #include "frisket/page.hpp"
+#include "page/elements.hpp"
+#include "page/maps.hpp"
 #include "page/placing.hpp"
+#include "page/text_lines.hpp"
 
 namespace frisket {
 
@@ -10,6 +13,25 @@ Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, dou
   page.dpi = dpi;
   page.file_dpi = raster.file_dpi;
   page.placement = place(raster.width, raster.height, dpi, job);
+  if (page.placement.how == Placing::fits_nothing) return page;
+
+  auto maps = std::make_shared<PageMaps>();
+  maps->scale = {page.placement.px_per_mm, raster.lossy};
+  const cv::Mat rgb = view_of(raster);
+  maps->surfaces = find_surfaces(rgb, maps->scale);
+  ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale);
+  maps->element = tree.map;
+  page.elements = std::move(tree.elements);
+  TextLayout text = find_text(page.elements, maps->scale);
+  page.lines = std::move(text.lines);
+  page.blocks = std::move(text.blocks);
+
+  for (Element& element : page.elements) element.box = page.placement.rect_of(element.box_px);
+  for (TextLine& line : page.lines) line.box = page.placement.rect_of(line.box_px);
+  for (TextBlock& block : page.blocks)
+    for (const int line : block.lines)
+      block.box = united(block.box, page.lines[static_cast<std::size_t>(line)].box);
+  page.maps = std::move(maps);
   return page;
 }
 

@@ -1,0 +1,117 @@
+// bleed: does colour that reaches the trim go on to the bleed's edge? Looked at along each trim edge, where
+// one surface of the page ends and another begins.
+#include <algorithm>
+#include <cmath>
+
+#include "checks/checks.hpp"
+#include "checks/wording.hpp"
+#include "page/edge_runs.hpp"
+#include "page/maps.hpp"
+
+namespace frisket {
+namespace {
+
+constexpr std::array limits_of_bleed{
+    LimitSpec{"bleed", LimitKind::edges, 3.0, 0.0, 100.0, "how far colour must go on beyond the trim"},
+    LimitSpec{"cut_tolerance", LimitKind::length, 1.5, 0.0, 20.0, "how far the cut may lie from the trim"},
+};
+constexpr const LimitSpec& bleed_limit = limits_of_bleed[0];
+constexpr const LimitSpec& cut_tolerance = limits_of_bleed[1];
+
+/// Less than this much missing bleed is for a person to judge (design: 1 pt).
+constexpr Length review_below = Length::from_points(1.0);
+/// Positions along an edge are good to half a pixel; nothing smaller is a fault.
+constexpr double measuring_px = 0.5;
+/// Closer to the trim than this, colour is said to stop at the trim, px.
+constexpr double at_trim_px = 0.75;
+
+/// The box from the end of the colour out to the bleed's edge, along the run.
+Rect missing_box(const EdgeRun& run, const Size& trim, Length bleed) {
+  switch (run.edge) {
+    case Edge::top:
+      return Rect::from_sides(run.from, -bleed, run.to, -run.beyond);
+    case Edge::bottom:
+      return Rect::from_sides(run.from, trim.height + run.beyond, run.to, trim.height + bleed);
+    case Edge::left:
+      return Rect::from_sides(-bleed, run.from, -run.beyond, run.to);
+    case Edge::right:
+      return Rect::from_sides(trim.width + run.beyond, run.from, trim.width + bleed, run.to);
+  }
+  return {};
+}
+
+Rect whole_box(const Page& page, const EdgeRun& run) {
+  if (run.element >= 0) return page.elements[static_cast<std::size_t>(run.element)].box;
+  const cv::Rect& box = page.maps->surfaces.of(run.pixels.inner).box;
+  return page.placement.rect_of({double(box.x), double(box.y), double(box.width), double(box.height)});
+}
+
+bool is_picture(const Page& page, const EdgeRun& run) {
+  if (page.maps->surfaces.of(run.pixels.inner).kind == Surface::Kind::picture) return true;
+  return run.element >= 0 && page.elements[static_cast<std::size_t>(run.element)].matter == Matter::picture;
+}
+
+/// A bleeding strip of colour round paper or another ground is a frame, not colour that stops short.
+bool is_frame(const Page& page, const EdgeRun& run) {
+  const Surface& outer = page.maps->surfaces.of(run.pixels.outer);
+  return !is_paper(outer) && outer.bleeds && run.outer_confined &&
+         (is_paper(page.maps->surfaces.of(run.pixels.inner)) || run.beyond < Length());
+}
+
+std::string_view kind_of(const Page& page, const EdgeRun& run, Length tolerance) {
+  if (run.beyond < -tolerance) return "sliver";
+  const Surface& outer = page.maps->surfaces.of(run.pixels.outer);
+  return !is_paper(outer) && run.outer_confined ? "colour-differs-in-bleed" : "short-bleed";
+}
+
+std::string message_of(std::string_view kind, const std::string& subject, const EdgeRun& run, Length at_trim,
+                       Length bleed, Unit unit) {
+  const std::string edge = trim_edge_text(run.edge),
+                    keep = "; it needs " + to_text(bleed, unit) + " of bleed.";
+  if (kind == "sliver")
+    return subject + " stops " + to_text(-run.beyond, unit) + " inside the " + edge +
+           ": a sliver of paper would show.";
+  if (kind == "colour-differs-in-bleed")
+    return subject + " goes on only " + to_text(run.beyond, unit) + " beyond the " + edge +
+           ", then another colour begins" + keep;
+  if (abs(run.beyond) <= at_trim) return subject + " stops at the " + edge + keep;
+  return subject + " goes on only " + to_text(run.beyond, unit) + " beyond the " + edge + keep;
+}
+
+Finding finding_of(const Page& page, const Job& job, const EdgeRun& run) {
+  const Length bleed = job.bleed.at(run.edge);
+  const Length at_trim = Length::from_mm(at_trim_px / page.placement.px_per_mm);
+  Finding finding;
+  finding.kind = kind_of(page, run, at_trim);
+  finding.severity = bleed - run.beyond < review_below ? Severity::review : Severity::fix;
+  finding.box = missing_box(run, job.trim, bleed);
+  finding.whole = whole_box(page, run);
+  finding.edge = run.edge;
+  finding.measured = run.beyond;
+  finding.required = bleed;
+  const std::string subject = is_picture(page, run) ? "Picture" : "Colour";
+  finding.message = message_of(finding.kind, subject, run, at_trim, bleed, job.unit);
+  finding.advice = "Extend it outwards by " + with_points(bleed - run.beyond, job.unit) + ", past the " +
+                   trim_edge_text(run.edge) + " to the edge of the bleed.";
+  return finding;
+}
+
+Outcome check_bleed(const Page& page, const Job& job, const Limits& limits) {
+  Outcome outcome;
+  const Length tolerance = limits.length(cut_tolerance);
+  const Length noise = Length::from_mm(measuring_px / page.placement.px_per_mm);
+  for (const EdgeRun& run : edge_runs(page, tolerance)) {
+    const bool reaches = run.beyond >= job.bleed.at(run.edge) - noise;
+    const bool far_inside = run.beyond < -tolerance;
+    const bool paper_inside = is_paper(page.maps->surfaces.of(run.pixels.inner));
+    if (reaches || far_inside || paper_inside || is_frame(page, run)) continue;
+    outcome.findings.push_back(finding_of(page, job, run));
+  }
+  return outcome;
+}
+
+}  // namespace
+
+const Check bleed_check{"bleed", limits_of_bleed, check_bleed};
+
+}  // namespace frisket

@@ -1,0 +1,23 @@
+#pragma once
+
+#include "frisket/page.hpp"
+#include "page/boundaries.hpp"
+
+namespace frisket {
+
+/// A run along a trim edge at which one surface ends and another begins, in job space.
+struct EdgeRun {
+  Edge edge;
+  BoundaryRun pixels;  ///< along the strip of that canvas edge
+  Length beyond;     ///< how far the inner surface goes on beyond the trim, least along the run; negative: it
+                     ///< stops inside
+  Length from, to;   ///< along the edge, in job space
+  int element = -1;  ///< outermost element that the inner surface is part of; -1: a ground that bleeds
+  bool outer_confined = false;  ///< the outer surface lies only along the edge, within 10 mm of the trim
+};
+
+/// All runs of 4 mm and more along the four edges, from the canvas edge to `inside` within the trim. On a
+/// canvas without bleed the canvas edge itself is the end of what touches it.
+std::vector<EdgeRun> edge_runs(const Page& page, Length inside);
+
+}  // namespace frisket

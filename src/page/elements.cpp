@@ -1,0 +1,167 @@
+#include "page/elements.hpp"
+
+#include <algorithm>
+#include <deque>
+
+#include "page/contour.hpp"
+#include "page/picture_ink.hpp"
+
+namespace frisket {
+namespace {
+
+constexpr int least_speck_px = 3;        // at 300 dpi; smaller is dust of the renderer
+constexpr double carrier_side_mm = 8.0;  // a ground that carries other things is at least so large
+constexpr double rule_thickness_mm = 1.5;
+constexpr double rule_slenderness = 10.0;
+constexpr double sharp_share = 0.7;  // of the border of a field that stands on a picture
+constexpr int deepest = 4;           // boxes within boxes
+
+class Finder {
+ public:
+  Finder(const cv::Mat& rgb, const SurfaceMap& surfaces, const Scale& scale)
+      : rgb_(rgb), surfaces_(surfaces), scale_(scale) {
+    tree_.map.create(rgb.size());
+    tree_.map = -1;
+  }
+
+  ElementTree run() {
+    split_page();
+    for (int depth = 1; depth < deepest && !carriers_.empty(); ++depth) {
+      std::vector<int> carriers;
+      carriers.swap(carriers_);
+      for (const int carrier : carriers) split_carrier(carrier);
+    }
+    return std::move(tree_);
+  }
+
+ private:
+  void split_page() {
+    std::vector<bool> ground(surfaces_.surfaces.size() + 1);
+    for (std::size_t i = 0; i < surfaces_.surfaces.size(); ++i) ground[i + 1] = surfaces_.surfaces[i].bleeds;
+    cv::Mat1b mask(rgb_.size());
+    for (int y = 0; y < rgb_.rows; ++y)
+      for (int x = 0; x < rgb_.cols; ++x) mask(y, x) = ground[surfaces_.label(y, x)] ? 0 : 255;
+    split(mask, {0, 0}, -1);
+    for (std::size_t i = 0; i < surfaces_.surfaces.size(); ++i)
+      if (surfaces_.surfaces[i].bleeds) split_picture(static_cast<int>(i) + 1, -1);
+  }
+
+  /// What stands on the large surfaces of an element.
+  void split_carrier(int carrier) {
+    const cv::Rect box = whole_boxes_[carrier];
+    std::vector<std::int64_t> area(surfaces_.surfaces.size() + 1);
+    for (int y = box.y; y < box.y + box.height; ++y)
+      for (int x = box.x; x < box.x + box.width; ++x)
+        if (tree_.map(y, x) == carrier) ++area[surfaces_.label(y, x)];
+    area[0] = 0;
+    const auto carries = [&](int surface) {
+      return static_cast<double>(area[surface]) >= scale_.square_px(carrier_side_mm);
+    };
+    cv::Mat1b mask(box.size(), std::uint8_t{0});
+    for (int y = 0; y < box.height; ++y)
+      for (int x = 0; x < box.width; ++x)
+        if (tree_.map(box.y + y, box.x + x) == carrier && !carries(surfaces_.label(box.y + y, box.x + x)))
+          mask(y, x) = 255;
+    split(mask, box.tl(), carrier);
+    for (std::size_t i = 1; i < area.size(); ++i)
+      if (carries(static_cast<int>(i))) split_picture(static_cast<int>(i), carrier);
+  }
+
+  void split_picture(int surface, int parent) {
+    if (surfaces_.of(surface).kind != Surface::Kind::picture) return;
+    split(ink_on_picture(rgb_, surfaces_, surface, scale_), surfaces_.of(surface).box.tl(), parent);
+  }
+
+  /// Makes an element of each connected part of `mask`, whose top left pixel lies at `origin`.
+  void split(const cv::Mat1b& mask, cv::Point origin, int parent) {
+    cv::Mat labels, stats, centroids;
+    const int count = cv::connectedComponentsWithStats(mask, labels, stats, centroids, 8, CV_32S);
+    for (int i = 1; i < count; ++i) {
+      const cv::Rect local(stats.at<int>(i, cv::CC_STAT_LEFT), stats.at<int>(i, cv::CC_STAT_TOP),
+                           stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
+      const int area = stats.at<int>(i, cv::CC_STAT_AREA);
+      if (area < least_speck_px || is_outline_of(parent, local + origin)) continue;
+      add(labels, i, local, origin, area, parent);
+    }
+  }
+
+  /// A stroke round a box or its anti-aliased border is part of the box, not a thing on it.
+  bool is_outline_of(int parent, const cv::Rect& box) const {
+    if (parent < 0) return false;
+    constexpr int slack = 3;
+    const cv::Rect& whole = whole_boxes_[parent];
+    return std::abs(box.x - whole.x) <= slack && std::abs(box.y - whole.y) <= slack &&
+           std::abs(box.br().x - whole.br().x) <= slack && std::abs(box.br().y - whole.br().y) <= slack;
+  }
+
+  void add(const cv::Mat& labels, int component, const cv::Rect& local, cv::Point origin, int area,
+           int parent) {
+    const int number = static_cast<int>(tree_.elements.size());
+    const cv::Rect box = local + origin;
+    std::int64_t picture_area = 0, field_area = 0;
+    int surface = 0;
+    for (int y = local.y; y < local.br().y; ++y)
+      for (int x = local.x; x < local.br().x; ++x) {
+        if (labels.at<int>(y, x) != component) continue;
+        const cv::Point at = cv::Point(x, y) + origin;
+        tree_.map(at) = number;
+        if (const int on = surfaces_.label(at); on != 0 && parent < 0) {
+          surface = on;
+          (surfaces_.of(on).kind == Surface::Kind::picture ? picture_area : field_area) += 1;
+        }
+      }
+    if (field_area > area / 2 && is_part_of_a_picture(surface, box)) {
+      cv::Mat1i map = tree_.map(box);
+      map.setTo(parent, map == number);
+      return;
+    }
+    Element element;
+    element.parent = parent;
+    element.touches_canvas = box.x == 0 || box.y == 0 || box.br().x == rgb_.cols || box.br().y == rgb_.rows;
+    element.ink = static_cast<double>(area) / box.area();
+    element.box_px = exact_box(rgb_, box, [&](int x, int y) { return tree_.map(y, x) == number; });
+    element.matter = matter_of(box, area, picture_area, field_area);
+    if (carries_something(picture_area + field_area, box)) carriers_.push_back(number);
+    tree_.elements.push_back(element);
+    whole_boxes_.push_back(box);
+  }
+
+  /// A soft patch in a photograph (a clipped sky, a shadow) passes for a field; its border gives it away.
+  bool is_part_of_a_picture(int surface, const cv::Rect& box) const {
+    const cv::Rect canvas({}, rgb_.size());
+    const cv::Rect round = (box + cv::Size(4, 4) - cv::Point(2, 2)) & canvas;
+    bool beside_picture = false;
+    for (std::size_t i = 0; i < surfaces_.surfaces.size() && !beside_picture; ++i)
+      beside_picture = surfaces_.surfaces[i].kind == Surface::Kind::picture &&
+                       (surfaces_.surfaces[i].box & round) == round;
+    return beside_picture &&
+           sharp_border_share(rgb_, surfaces_.label, surface, surfaces_.of(surface).box) < sharp_share;
+  }
+
+  Matter matter_of(const cv::Rect& box, int area, std::int64_t picture_area, std::int64_t field_area) const {
+    const double thin = std::min(box.width, box.height), slender = std::max(box.width, box.height);
+    if (2 * picture_area > area) return Matter::picture;
+    if (thin <= scale_.px(rule_thickness_mm) && slender >= rule_slenderness * thin) return Matter::rule;
+    return 2 * field_area > area && 2 * area > box.area() ? Matter::field : Matter::drawing;
+  }
+
+  bool carries_something(std::int64_t ground_area, const cv::Rect& box) const {
+    return static_cast<double>(ground_area) >= scale_.square_px(carrier_side_mm) &&
+           std::min(box.width, box.height) >= scale_.px(carrier_side_mm);
+  }
+
+  const cv::Mat& rgb_;
+  const SurfaceMap& surfaces_;
+  const Scale& scale_;
+  ElementTree tree_;
+  std::vector<cv::Rect> whole_boxes_;  ///< by element, in whole pixels
+  std::vector<int> carriers_;          ///< elements still to be looked into
+};
+
+}  // namespace
+
+ElementTree find_elements(const cv::Mat& rgb, const SurfaceMap& map, const Scale& scale) {
+  return Finder(rgb, map, scale).run();
+}
+
+}  // namespace frisket

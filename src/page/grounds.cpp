@@ -1,0 +1,192 @@
+#include "page/grounds.hpp"
+
+#include <array>
+
+namespace frisket {
+namespace {
+
+constexpr double field_side_mm = 3.0;          // smaller flat things are ink, not ground
+constexpr double contact_mm = 1.0;             // along the canvas edge, to bleed
+constexpr double second_difference_mm = 0.34;  // reach of the second difference: 4 px at 300 dpi
+constexpr double block_mm = 1.35;              // 16 px at 300 dpi
+
+// Share of grainy second differences below which a zone was drawn. Measured on rendered pages at 300 dpi:
+// fields and gradients below 0.0002, photographs 0.15 to 0.9.
+constexpr double drawn_share = 0.03;
+constexpr double drawn_share_lossy = 0.07;
+constexpr double least_judged_share = 0.02;
+
+ZoneRule smooth_rule(const Scale& scale) { return scale.lossy ? ZoneRule{6, 16} : ZoneRule{2, 12}; }
+
+/// For each zone that is large enough: is its second difference over `reach` px nothing but rounding?
+std::vector<bool> drawn_zones(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale) {
+  const int reach = scale.whole_px(second_difference_mm);
+  const int limit = scale.lossy ? 8 : 2;
+  const double least_area = scale.square_px(field_side_mm);
+  std::vector<int> judged(zones.zones.size()), grainy(zones.zones.size());
+  const auto grain = [&](const cv::Vec3b& a, const cv::Vec3b& b, const cv::Vec3b& c) {
+    for (int i = 0; i < 3; ++i)
+      if (std::abs(a[i] - 2 * b[i] + c[i]) > limit) return 1;
+    return 0;
+  };
+  for (int y = reach; y < rgb.rows - reach; y += 2) {
+    const int* labels = zones.label[y];
+    const int *above = zones.label[y - reach], *below = zones.label[y + reach];
+    const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
+    const cv::Vec3b *row_above = rgb.ptr<cv::Vec3b>(y - reach), *row_below = rgb.ptr<cv::Vec3b>(y + reach);
+    for (int x = reach; x < rgb.cols - reach; x += 2) {
+      const int zone = labels[x];
+      if (static_cast<double>(zones.zones[zone].area) < least_area) continue;
+      if (labels[x - reach] == zone && labels[x + reach] == zone)
+        ++judged[zone], grainy[zone] += grain(row[x - reach], row[x], row[x + reach]);
+      if (above[x] == zone && below[x] == zone)
+        ++judged[zone], grainy[zone] += grain(row_above[x], row[x], row_below[x]);
+    }
+  }
+  const double share = scale.lossy ? drawn_share_lossy : drawn_share;
+  std::vector<bool> drawn(zones.zones.size());
+  for (std::size_t i = 0; i < drawn.size(); ++i)
+    drawn[i] = static_cast<double>(zones.zones[i].area) >= least_area &&
+               judged[i] > least_judged_share * static_cast<double>(zones.zones[i].area) &&
+               grainy[i] < share * judged[i];
+  return drawn;
+}
+
+Surface field_of(const Zone& zone, const Scale& scale) {
+  return {Surface::Kind::field, zone.area,           zone.box,
+          zone.colour,          zone.canvas_contact, zone.canvas_contact >= scale.px(contact_mm)};
+}
+
+/// Is `mixed` between the two colours on every channel, a little slack allowed?
+bool mixes(const cv::Vec3b& mixed, const cv::Vec3b& a, const cv::Vec3b& b) {
+  constexpr int slack = 4;
+  for (int i = 0; i < 3; ++i)
+    if (mixed[i] < std::min(a[i], b[i]) - slack || mixed[i] > std::max(a[i], b[i]) + slack) return false;
+  return true;
+}
+
+/// Gives the anti-aliased pixels between two different fields to the nearer one. The seam of a straight edge
+/// is one pixel wide, of a slanted one two.
+void close_seams(const cv::Mat& rgb, SurfaceMap& map) {
+  static const std::array<cv::Point, 4> ways{{{1, 0}, {0, 1}, {1, 1}, {1, -1}}};
+  const cv::Mat1i before = map.label.clone();
+  const cv::Rect canvas({}, rgb.size());
+  const auto first_field = [&](cv::Point from, cv::Point way) {
+    for (int step = 1; step <= 2; ++step) {
+      const cv::Point at = from + step * way;
+      if (!canvas.contains(at)) return cv::Point(-1, -1);
+      if (before(at) != 0) return at;
+    }
+    return cv::Point(-1, -1);
+  };
+  for (int y = 0; y < rgb.rows; ++y)
+    for (int x = 0; x < rgb.cols; ++x) {
+      if (before(y, x) != 0) continue;
+      for (const cv::Point& way : ways) {
+        const cv::Point a = first_field({x, y}, way), b = first_field({x, y}, -way);
+        if (a.x < 0 || b.x < 0 || before(a) == before(b)) continue;
+        const cv::Vec3b &here = rgb.at<cv::Vec3b>(y, x), &at_a = rgb.at<cv::Vec3b>(a),
+                        &at_b = rgb.at<cv::Vec3b>(b);
+        if (!mixes(here, at_a, at_b)) continue;
+        map.label(y, x) = colour_step(here, at_a) <= colour_step(here, at_b) ? before(a) : before(b);
+        break;
+      }
+    }
+}
+
+/// Blocks with the texture of a photograph (255) or of a soft one (128), one pixel a block.
+cv::Mat1b textured_blocks(const cv::Mat& rgb, const SurfaceMap& map, int side) {
+  cv::Mat1b grey;
+  cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
+  cv::Mat1b blocks(std::max(1, rgb.rows / side), std::max(1, rgb.cols / side), std::uint8_t{0});
+  for (int by = 0; by < blocks.rows; ++by)
+    for (int bx = 0; bx < blocks.cols; ++bx) {
+      std::array<int, 256> count{};
+      int field = 0, lowest = 255, highest = 0, total = 0;
+      for (int y = by * side; y < std::min(rgb.rows, (by + 1) * side); ++y)
+        for (int x = bx * side; x < std::min(rgb.cols, (bx + 1) * side); ++x) {
+          const int level = grey(y, x);
+          ++count[level], ++total;
+          field += map.label(y, x) != 0;
+          lowest = std::min(lowest, level), highest = std::max(highest, level);
+        }
+      if (2 * field > total) continue;
+      const int levels = static_cast<int>(std::ranges::count_if(count, [](int n) { return n > 0; }));
+      const double mode = *std::ranges::max_element(count) / static_cast<double>(total);
+      if (levels >= 10 && mode < 0.25)
+        blocks(by, bx) = 255;
+      else if (levels >= 3 && highest - lowest < 70 && mode < 0.85)
+        blocks(by, bx) = 128;
+    }
+  return blocks;
+}
+
+/// Takes the connected remainders that are mostly photographic texture as pictures.
+void find_picture_surfaces(const cv::Mat& rgb, const Scale& scale, SurfaceMap& map) {
+  const int side = scale.whole_px(block_mm);
+  const cv::Mat1b blocks = textured_blocks(rgb, map, side);
+  cv::Mat labels, stats, centroids;
+  const int count = cv::connectedComponentsWithStats(map.label == 0, labels, stats, centroids, 8, CV_32S);
+  struct Texture {
+    int core = 0, soft = 0;
+    std::int64_t pixels = 0;
+    cv::Vec3d sum;
+    int contact = 0;
+  };
+  std::vector<Texture> textures(static_cast<std::size_t>(count));
+  for (int y = 0; y < rgb.rows; ++y)
+    for (int x = 0; x < rgb.cols; ++x) {
+      const int component = labels.at<int>(y, x);
+      if (component == 0) continue;
+      Texture& texture = textures[component];
+      const int kind = blocks(std::min(y / side, blocks.rows - 1), std::min(x / side, blocks.cols - 1));
+      texture.pixels += kind != 0;
+      if (y % side == side / 2 && x % side == side / 2)
+        texture.core += kind == 255, texture.soft += kind == 128;
+      texture.sum += rgb.at<cv::Vec3b>(y, x);
+      texture.contact += y == 0 || x == 0 || y == rgb.rows - 1 || x == rgb.cols - 1;
+    }
+  std::vector<int> surface_of(static_cast<std::size_t>(count));
+  for (int i = 1; i < count; ++i) {
+    const Texture& texture = textures[i];
+    const int area = stats.at<int>(i, cv::CC_STAT_AREA);
+    const bool enough = texture.core >= 8 || texture.soft + texture.core >= 120;
+    if (!enough || static_cast<double>(texture.pixels) < 0.4 * area) continue;
+    Surface surface;
+    surface.kind = Surface::Kind::picture;
+    surface.area = area;
+    surface.box = {stats.at<int>(i, cv::CC_STAT_LEFT), stats.at<int>(i, cv::CC_STAT_TOP),
+                   stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT)};
+    surface.colour = texture.sum / area;
+    surface.canvas_contact = texture.contact;
+    surface.bleeds = texture.contact >= scale.px(contact_mm);
+    map.surfaces.push_back(surface);
+    surface_of[i] = static_cast<int>(map.surfaces.size());
+  }
+  for (int y = 0; y < rgb.rows; ++y)
+    for (int x = 0; x < rgb.cols; ++x)
+      if (const int component = labels.at<int>(y, x); component != 0 && surface_of[component] != 0)
+        map.label(y, x) = surface_of[component];
+}
+
+}  // namespace
+
+SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
+  const ZoneMap zones = label_zones(rgb, smooth_rule(scale));
+  const std::vector<bool> drawn = drawn_zones(rgb, zones, scale);
+  SurfaceMap map;
+  std::vector<int> surface_of(zones.zones.size());
+  for (std::size_t i = 0; i < zones.zones.size(); ++i) {
+    if (!drawn[i]) continue;
+    map.surfaces.push_back(field_of(zones.zones[i], scale));
+    surface_of[i] = static_cast<int>(map.surfaces.size());
+  }
+  map.label.create(rgb.size());
+  for (int y = 0; y < rgb.rows; ++y)
+    for (int x = 0; x < rgb.cols; ++x) map.label(y, x) = surface_of[zones.label(y, x)];
+  close_seams(rgb, map);
+  find_picture_surfaces(rgb, scale, map);
+  return map;
+}
+
+}  // namespace frisket

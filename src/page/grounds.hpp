@@ -1,0 +1,45 @@
+#pragma once
+
+#include <vector>
+
+#include "page/zones.hpp"
+
+namespace frisket {
+
+/// Lengths of the analysis in pixels of the page at hand.
+struct Scale {
+  double px_per_mm;
+  bool lossy;  ///< colours of flat areas waver, as after JPEG
+
+  double px(double mm) const { return mm * px_per_mm; }
+  int whole_px(double mm) const { return std::max(1, static_cast<int>(std::lround(mm * px_per_mm))); }
+  double square_px(double mm) const { return px(mm) * px(mm); }
+};
+
+/// Something that other things can stand on: paper, a flat or smoothly coloured field, a picture.
+struct Surface {
+  enum class Kind { field, picture } kind = Kind::field;
+  std::int64_t area = 0;   ///< pixels
+  cv::Rect box;            ///< pixels
+  cv::Vec3f colour;        ///< mean
+  int canvas_contact = 0;  ///< pixels on the canvas edge
+  bool bleeds = false;     ///< lies along the canvas edge for at least a millimetre
+};
+
+/// Surface of every pixel, numbered from 1; 0 for what is too small to stand on: letters, lines, icons.
+/// Anti-aliased seams between two fields belong to the nearer one in colour.
+struct SurfaceMap {
+  cv::Mat1i label;
+  std::vector<Surface> surfaces;  ///< [label - 1]
+  const Surface& of(int surface) const { return surfaces[static_cast<std::size_t>(surface - 1)]; }
+};
+
+/// Finds the fields and pictures of a page (CV_8UC3).
+///
+/// A field is a zone of at least 3 x 3 mm that was drawn: inside it the colour is flat or a smooth ramp. That
+/// is told by second differences, which are rounding alone in drawn fields and grain in photographs.
+/// A picture is a connected remainder most of which has the texture of a photograph: blocks in which no level
+/// dominates and many occur.
+SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale);
+
+}  // namespace frisket

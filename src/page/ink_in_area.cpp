@@ -1,0 +1,55 @@
+#include "page/ink_in_area.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "page/maps.hpp"
+
+namespace frisket {
+namespace {
+
+cv::Rect whole_pixels(const PixelRect& r) {
+  const cv::Point from(static_cast<int>(std::floor(r.x)), static_cast<int>(std::floor(r.y)));
+  return {from, cv::Point(static_cast<int>(std::ceil(r.right())), static_cast<int>(std::ceil(r.bottom())))};
+}
+
+bool is_of(const Page& page, int element, int member) {
+  while (element >= 0 && element != member) element = page.elements[static_cast<std::size_t>(element)].parent;
+  return element == member;
+}
+
+/// Box of a member's own pixels inside `window`, whole pixels.
+cv::Rect pixels_of(const Page& page, int member, const cv::Rect& window) {
+  int left = window.br().x, top = window.br().y, right = -1, bottom = -1;
+  for (int y = window.y; y < window.br().y; ++y) {
+    const int* row = page.maps->element[y];
+    for (int x = window.x; x < window.br().x; ++x)
+      if (row[x] >= 0 && is_of(page, row[x], member)) {
+        left = std::min(left, x), right = std::max(right, x + 1);
+        top = std::min(top, y), bottom = std::max(bottom, y + 1);
+      }
+  }
+  return right < 0 ? cv::Rect() : cv::Rect(cv::Point(left, top), cv::Point(right, bottom));
+}
+
+}  // namespace
+
+std::optional<Rect> ink_in_area(const Page& page, std::span<const int> members, const Rect& area) {
+  const PixelRect area_px = page.placement.pixels_of(area);
+  const cv::Rect canvas({}, page.maps->element.size());
+  Rect found;
+  for (const int member : members) {
+    const Element& element = page.elements[static_cast<std::size_t>(member)];
+    const Rect exact = intersection(element.box, area);
+    if (exact.empty()) continue;
+    const cv::Rect window = whole_pixels(area_px) & whole_pixels(element.box_px) & canvas;
+    const cv::Rect pixels = pixels_of(page, member, window);
+    if (pixels.empty()) continue;
+    const Rect box = page.placement.rect_of(
+        {double(pixels.x), double(pixels.y), double(pixels.width), double(pixels.height)});
+    found = united(found, intersection(box, exact));
+  }
+  return found.empty() ? std::nullopt : std::optional(found);
+}
+
+}  // namespace frisket

@@ -1,0 +1,18 @@
+#pragma once
+
+#include "page/grounds.hpp"
+
+namespace frisket {
+
+/// Ink that stands on a picture: letters, outlines, logos, boxes. Rendered ink has exactly flat colour inside
+/// and turns into the picture within two pixels; photographs have either, hardly ever both. So a zone of one
+/// exact colour counts where nearly all of its border is sharp, and where it is large enough or one of
+/// several of the same colour close together.
+///
+/// Returns a mask (CV_8U, 255: ink) of the size of the picture's box; `picture` is its surface number.
+cv::Mat1b ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale);
+
+/// Share of the border of the pixels `label == value` inside `box` at which the colour turns sharply, 0 to 1.
+double sharp_border_share(const cv::Mat& rgb, const cv::Mat1i& label, int value, const cv::Rect& box);
+
+}  // namespace frisket
