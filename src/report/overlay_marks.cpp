@@ -13,10 +13,17 @@ namespace {
 
 constexpr double gap = 12;        ///< overlay pixels between a box and its dimension line
 constexpr double reach = 20;      ///< how far the arrows of a short dimension stand out on either side
+constexpr double least_box = 4;   ///< width and height that every box is drawn with at least
 constexpr double page_inset = 2;  ///< tags keep this far inside the page and apart from each other
 
 PixelRect scaled(const PixelRect& canvas, double scale) {
   return {canvas.x * scale, canvas.y * scale, canvas.width * scale, canvas.height * scale};
+}
+
+/// A hairline is drawn as a narrow box: one without width would not be seen.
+PixelRect visible(const PixelRect& box) {
+  const double more_x = std::max(0.0, least_box - box.width), more_y = std::max(0.0, least_box - box.height);
+  return {box.x - more_x / 2, box.y - more_y / 2, box.width + more_x, box.height + more_y};
 }
 
 bool touch(const PixelRect& a, const PixelRect& b, double margin = 0) {
@@ -99,7 +106,7 @@ class Layout {
  private:
   std::optional<PixelRect> overlay_box(const Rect& rect) const {
     if (report_.px_per_mm <= 0 || (rect.width <= Length() && rect.height <= Length())) return std::nullopt;
-    const PixelRect box = scaled(report_.to_pixels(rect), scale_);
+    const PixelRect box = visible(scaled(report_.to_pixels(rect), scale_));
     const double left = std::clamp(box.x, 0.0, page_.width), top = std::clamp(box.y, 0.0, page_.height);
     return PixelRect{left, top, std::clamp(box.right(), 0.0, page_.width) - left,
                      std::clamp(box.bottom(), 0.0, page_.height) - top};
@@ -107,7 +114,7 @@ class Layout {
 
   Mark outlined(const Finding& finding) const {
     Mark mark;
-    mark.id = static_cast<int>(marks_.size()) + 1;
+    mark.number = std::to_string(marks_.size() + 1);
     mark.severity = finding.severity;
     mark.box = overlay_box(finding.box);
     mark.whole = overlay_box(finding.whole);
@@ -144,7 +151,8 @@ class Layout {
     struct Choice {
       double across, box_end, cost;
     };
-    std::array<Choice, 3> choices{{{high + gap, high, 0}, {low - gap, low, 1}, {(low + high) / 2, low, 2}}};
+    std::array<Choice, 3> choices{
+        {{high + gap, high, 0}, {low - gap, low, 1}, {(low + high) / 2, (low + high) / 2, 2}}};
     if (prefer_middle) std::rotate(choices.begin(), choices.begin() + 2, choices.end());
     double least = std::numeric_limits<double>::max();
     for (const Choice& choice : choices) {
@@ -163,7 +171,7 @@ class Layout {
     const PixelRect room = room_of(dimension);
     double count = 0;
     for (const Mark& other : marks_) {
-      if (other.id == mark.id) continue;
+      if (&other == &mark) continue;
       if (other.box && touch(room, *other.box)) count += 10;
       if (other.dimension && touch(room, room_of(*other.dimension))) count += 20;
     }
@@ -173,7 +181,7 @@ class Layout {
   /// The cheapest place round the anchor, searched ring by ring outwards; near and clear of ink is cheap.
   std::optional<PixelRect> best_tag(const Mark& mark) const {
     const double label = mark.label.empty() ? 0 : text_width(mark.label, label_type) + 10;
-    const double width = badge_width(mark.id) + label;
+    const double width = badge_width(mark.number) + label;
     const double farthest = std::hypot(page_.width, page_.height);
     constexpr int directions = 24;
     std::optional<PixelRect> best;
@@ -206,7 +214,7 @@ class Layout {
     double cost = 0;
     for (const Mark& other : marks_) {
       if (other.box) cost += 40 * shared_area(tag, *other.box) / (tag.width * tag.height);
-      if (other.dimension && touch(tag, room_of(*other.dimension))) cost += other.id == mark.id ? 120 : 60;
+      if (other.dimension && touch(tag, room_of(*other.dimension))) cost += &other == &mark ? 120 : 60;
     }
     return cost;
   }

@@ -30,7 +30,7 @@ struct Dimension {
 
 /// One finding laid out on the overlay.
 struct Mark {
-  int id = 0;
+  std::string number;  ///< the finding's id
   Severity severity = Severity::note;
   std::optional<PixelRect> box, whole;  ///< overlay pixels; empty where the finding is about no one place
   std::optional<Dimension> dimension;

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <vector>
 #include <vips/vips8>
 
 #include "frisket/report.hpp"
@@ -72,7 +73,7 @@ std::vector<std::uint8_t> overlay_png(const Raster& raster, const Report& report
                                                ->set("extend", VIPS_EXTEND_BACKGROUND)
                                                ->set("background", std::vector<double>{margin_white}));
     const vips::VImage rgb =
-        ground.bandjoin({ground, ground})
+        vips::VImage::bandjoin(std::vector{ground, ground, ground})
             .copy(vips::VImage::option()->set("interpretation", VIPS_INTERPRETATION_sRGB));
     return png_of(rgb.composite2(marks, VIPS_BLEND_MODE_OVER).flatten().cast(VIPS_FORMAT_UCHAR));
   } catch (const vips::VError&) {

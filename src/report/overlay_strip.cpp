@@ -47,9 +47,9 @@ class Strip {
   }
 
   void finding(const Mark& mark, const std::string& message) {
-    const double width = badge_width(mark.id);
+    const double width = badge_width(mark.number);
     y_ += 4;
-    draw_badge(svg_, {margin + width / 2, y_ - 5}, mark.id, mark.severity);
+    draw_badge(svg_, {margin + width / 2, y_ - 5}, mark.number, mark.severity);
     paragraph(message, margin + width + 10, text_type, palette::black);
   }
 
@@ -67,10 +67,10 @@ class Strip {
     key_name(sample, name);
   }
 
-  void key_badge(std::string_view name, Severity severity, int count) {
-    const double width = badge_width(count);
+  void key_badge(std::string_view name, Severity severity) {
+    const double width = badge_width("");
     make_room(width, name);
-    draw_badge(svg_, {x_ + width / 2, y_ - 4}, count, severity);
+    draw_badge(svg_, {x_ + width / 2, y_ - 4}, "", severity);
     key_name(width, name);
   }
 
@@ -134,8 +134,10 @@ void draw_key(Strip& strip, const Report& report) {
     if (!layout.folds.empty() || !layout.folds_y.empty()) strip.key_line("fold", fold_stroke);
   }
   for (const auto& [severity, name] :
-       {std::pair(Severity::fix, "fix"), {Severity::review, "review"}, {Severity::note, "note"}})
-    if (const int count = count_findings(report, severity)) strip.key_badge(name, severity, count);
+       {std::pair(Severity::fix, "fix: it would be seen in the finished piece"),
+        {Severity::review, "review: a person should decide"},
+        {Severity::note, "note: worth knowing"}})
+    if (count_findings(report, severity) > 0) strip.key_badge(name, severity);
 }
 
 double draw_rows(Svg& svg, const Report& report, const std::vector<Mark>& marks, double top, double width) {

@@ -17,7 +17,9 @@ Stroke severity_stroke(Severity severity) {
   return {};
 }
 
-double badge_width(int id) { return std::max(badge_height, text_width(std::to_string(id), badge_type) + 10); }
+double badge_width(std::string_view number) {
+  return std::max(badge_height, text_width(number, badge_type) + 10);
+}
 
 namespace {
 
@@ -43,8 +45,8 @@ void draw_square(Svg& svg, const PixelRect& area) {
 
 }  // namespace
 
-void draw_badge(Svg& svg, Spot centre, int id, Severity severity) {
-  const double width = badge_width(id), inset = 1;
+void draw_badge(Svg& svg, Spot centre, std::string_view number, Severity severity) {
+  const double width = badge_width(number), inset = 1;
   const PixelRect area{centre.x - width / 2 + inset, centre.y - badge_height / 2 + inset, width - 2 * inset,
                        badge_height - 2 * inset};
   std::string_view ink = palette::paper;
@@ -61,7 +63,7 @@ void draw_badge(Svg& svg, Spot centre, int id, Severity severity) {
       ink = palette::black;
       break;
   }
-  svg.text({centre.x, centre.y + badge_type.size * 0.36}, std::to_string(id), badge_type, ink, "middle");
+  svg.text({centre.x, centre.y + badge_type.size * 0.36}, number, badge_type, ink, "middle");
 }
 
 }  // namespace frisket

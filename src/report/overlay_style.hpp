@@ -33,9 +33,10 @@ inline constexpr double badge_height = 22;  ///< overlay pixels; also the height
 inline constexpr Type badge_type{12, true};
 inline constexpr Type label_type{12, false};
 
-/// Width of the badge that holds the number `id`.
-double badge_width(int id);
-/// The number of a finding: a full disc for fix, a ringed hexagon for review, a plain square for note.
-void draw_badge(Svg& svg, Spot centre, int id, Severity severity);
+/// Width of the badge that holds `number`.
+double badge_width(std::string_view number);
+/// The number of a finding (empty in the key): a full disc for fix, a ringed hexagon for review, a plain
+/// square for note.
+void draw_badge(Svg& svg, Spot centre, std::string_view number, Severity severity);
 
 }  // namespace frisket

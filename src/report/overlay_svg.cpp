@@ -15,12 +15,12 @@ constexpr double tail = 17;        ///< the line behind an arrow that stands out
 
 /// A pale edge under a line, so that it stands out on any ground.
 void line_with_edge(Svg& svg, Spot from, Spot to, const Stroke& stroke) {
-  svg.line(from, to, {palette::paper, stroke.width + 2.4, ""});
+  svg.line(from, to, {palette::paper, stroke.width + 1.6, ""});
   svg.line(from, to, stroke);
 }
 
 void box_with_edge(Svg& svg, const PixelRect& box, const Stroke& stroke) {
-  svg.box(box, {palette::paper, stroke.width + 2.4, ""});
+  svg.box(box, {palette::paper, stroke.width + 1.6, ""});
   svg.box(box, stroke);
 }
 
@@ -85,7 +85,7 @@ class JobLines {
 void draw_boxes(Svg& svg, const Mark& mark) {
   const Stroke stroke = severity_stroke(mark.severity);
   if (mark.whole && mark.whole != mark.box) svg.box(*mark.whole, {stroke.colour, 1, "2 3"});
-  svg.filled_box(*mark.box, stroke.colour, 0.16);
+  svg.filled_box(*mark.box, stroke.colour, 0.12);
   box_with_edge(svg, *mark.box, stroke);
 }
 
@@ -131,7 +131,7 @@ void draw_leader(Svg& svg, const Mark& mark, std::string_view colour) {
 }
 
 void draw_tag(Svg& svg, const Mark& mark, std::string_view colour) {
-  const double badge = badge_width(mark.id);
+  const double badge = badge_width(mark.number);
   const PixelRect& tag = *mark.tag;
   if (!mark.label.empty()) {
     const PixelRect plate{tag.x + badge / 2, tag.y + 1, tag.width - badge / 2 - 1, tag.height - 2};
@@ -140,7 +140,7 @@ void draw_tag(Svg& svg, const Mark& mark, std::string_view colour) {
     svg.text({tag.x + badge + 4, tag.y + tag.height / 2 + label_type.size * 0.36}, mark.label, label_type,
              palette::black);
   }
-  draw_badge(svg, {tag.x + badge / 2, tag.y + tag.height / 2}, mark.id, mark.severity);
+  draw_badge(svg, {tag.x + badge / 2, tag.y + tag.height / 2}, mark.number, mark.severity);
 }
 
 /// In layers, so that no box covers a dimension line and nothing covers a tag.

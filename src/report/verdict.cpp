@@ -23,13 +23,14 @@ std::string headline_of(Verdict verdict) {
   return "";
 }
 
-std::string joined(const std::vector<std::string>& parts, std::string_view between) {
-  std::string whole;
-  for (const std::string& part : parts) {
-    if (!whole.empty()) whole += between;
-    whole += part;
+/// "a", "a and b", "a, b and c".
+std::string listed(const std::vector<std::string>& names) {
+  std::string list;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    if (i > 0) list += i + 1 < names.size() ? ", " : " and ";
+    list += names[i];
   }
-  return whole;
+  return list;
 }
 
 std::string detail_of(const Report& report) {
@@ -41,9 +42,11 @@ std::string detail_of(const Report& report) {
   if (const int notes = count_findings(report, Severity::note))
     parts.push_back(std::to_string(notes) + (notes == 1 ? " note" : " notes"));
   const std::vector<std::string> missing = not_assessed_checks(report);
-  if (!missing.empty()) parts.push_back("could not check " + joined(missing, " and "));
+  if (!missing.empty()) parts.push_back("could not check " + listed(missing));
   if (parts.empty()) parts.push_back("every check was made and found nothing");
-  return joined(parts, ", ");
+  std::string detail = parts.front();
+  for (std::size_t i = 1; i < parts.size(); ++i) detail += ", " + parts[i];
+  return detail;
 }
 
 }  // namespace
