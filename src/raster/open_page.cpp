@@ -1,0 +1,242 @@
+#include <cmath>
+#include <mutex>
+#include <new>
+
+#include <vips/vips8>
+
+#include "frisket/raster.hpp"
+#include "raster/colour.hpp"
+#include "raster/file_facts.hpp"
+#include "raster/loader_messages.hpp"
+#include "raster/resolution.hpp"
+
+namespace frisket {
+namespace {
+
+using vips::VImage;
+using vips::VOption;
+
+/// libvips keeps one error text for the whole process; pages are decoded one at a time so that a message is
+/// about its own page. (A decoder uses every core by itself.)
+std::mutex decoding;
+
+FileFacts facts_of(const OpenFile& file, FileKind kind, int number, const RasterBounds& bounds) {
+  if (kind == FileKind::tiff) return tiff_facts(file, number, bounds);
+  if (kind == FileKind::pdf) return pdf_facts(file, bounds);  // its pages are counted by the decoder
+  require_page(number, 1);
+  switch (kind) {
+    case FileKind::png:
+      return png_facts(file, bounds);
+    case FileKind::jpeg:
+      return jpeg_facts(file, bounds);
+    case FileKind::webp:
+      return webp_facts(file, bounds);
+    default:
+      return ppm_facts(file, bounds);
+  }
+}
+
+/// Neither the text of the library alone nor a bare 'cannot read': what was tried, what it said, what to do.
+[[noreturn]] void throw_unreadable(FileKind kind) {
+  const std::string said = error_text();
+  if (said.find("ncrypted") != std::string::npos || said.find("password") != std::string::npos)
+    throw Error("the " + kind_name(kind) + " is locked with a password; export it without one");
+  throw Error("the " + kind_name(kind) + " cannot be decoded: it is damaged or of a rare variety" +
+              (said.empty() ? "" : " (" + said + ")") + "; export it again");
+}
+
+VOption* strict() {
+  return VImage::option()->set("fail_on", VIPS_FAIL_ON_TRUNCATED)->set("access", VIPS_ACCESS_SEQUENTIAL);
+}
+
+VImage load_by_name(const OpenFile& file, FileKind kind, const FileFacts& facts) {
+  // The descriptor, not the name: what is decoded is what was examined, and odd characters cannot matter.
+  const vips::VSource source = vips::VSource::new_from_descriptor(file.descriptor());
+  switch (kind) {
+    case FileKind::tiff:
+      return VImage::tiffload_source(source, strict()->set("page", facts.decoder_page));
+    case FileKind::png:
+      return VImage::pngload_source(source, strict());
+    case FileKind::jpeg:
+      return VImage::jpegload_source(source, strict());
+    case FileKind::webp:
+      return VImage::webpload_source(source, strict());
+    default:
+      return VImage::ppmload_source(source, strict());
+  }
+}
+
+/// A PDF in memory; libvips reads it from there, so that nothing else is opened on its behalf.
+class PdfDocument {
+ public:
+  explicit PdfDocument(const OpenFile& file)
+      : bytes_(file.read(0, file.size())), blob_(vips_blob_new(nullptr, bytes_.data(), bytes_.size())) {}
+  ~PdfDocument() { vips_area_unref(VIPS_AREA(blob_)); }
+  PdfDocument(const PdfDocument&) = delete;
+  PdfDocument& operator=(const PdfDocument&) = delete;
+
+  int count_pages() const { return load(VImage::option()).get_int(VIPS_META_N_PAGES); }
+
+  /// libvips 8.14 renders the crop box only: bleed outside of it is not seen.
+  VImage page(int number, double dpi) const {
+    require_page(number, count_pages());
+    return load(strict()->set("page", number - 1)->set("dpi", dpi));
+  }
+
+ private:
+  VImage load(VOption* options) const { return VImage::pdfload_buffer(blob_, options); }
+
+  Bytes bytes_;
+  VipsBlob* blob_;
+};
+
+double require_pdf_dpi(std::optional<double> dpi) {
+  if (!dpi)
+    throw Error(
+        "a PDF page has no pixels of its own; say at which resolution to render it (for instance 300 dpi)");
+  if (!(*dpi >= 10.0 && *dpi <= 10'000.0))
+    throw Error("a PDF page is rendered at 10 to 10 000 dpi; choose one in between");
+  return *dpi;
+}
+
+/// Exif orientation: all but 1 turn or mirror the page.
+VImage upright(const VImage& image, int orientation) {
+  if (orientation <= 1 || orientation > 8) return image;
+  VImage whole = image.copy_memory();  // turning reads the rows in another order than a decoder gives them
+  whole.set(VIPS_META_ORIENTATION, orientation);
+  return whole.autorot();
+}
+
+int orientation_of(const VImage& image) {
+  return image.get_typeof(VIPS_META_ORIENTATION) == 0 ? 1 : image.get_int(VIPS_META_ORIENTATION);
+}
+
+/// Decodes straight into the raster's own memory.
+void decode_into(Raster& raster, const VImage& image) {
+  raster.width = image.width();
+  raster.height = image.height();
+  raster.rgb.resize(static_cast<std::size_t>(raster.width) * static_cast<std::size_t>(raster.height) * 3);
+  const VImage target = VImage::new_from_memory(raster.rgb.data(), raster.rgb.size(), raster.width,
+                                                raster.height, 3, VIPS_FORMAT_UCHAR);
+  image.write(target);
+}
+
+/// What decoders say in passing when they go on over a hole and fill it with grey or black. ("Error in tile"
+/// is libvips' own: its row cache paints over what could not be read, whatever `fail_on` says.)
+bool tells_of_a_hole(const std::string& line) {
+  if (line.find("extraneous bytes") != std::string::npos) return false;  // padding that some cameras leave
+  for (const char* sign : {"remature end", "remature EO", "Corrupt JPEG data", "error in tile", "CRC error",
+                           "Decoding error", "Not enough data", "ead error"})
+    if (line.find(sign) != std::string::npos) return true;
+  return false;
+}
+
+void require_no_holes(FileKind kind) {
+  std::vector<std::string> said = kept_warnings();
+  said.push_back(error_text());
+  for (const std::string& line : said)
+    if (tells_of_a_hole(line)) throw_damaged(kind, line);
+}
+
+/// Warnings about data that are not for display are nothing a designer can act on.
+bool worth_knowing(const std::string& warning) {
+  for (const char* idle : {"Unknown field", "resolution", "iCCP", "exif", "Exif", "xmp", "XMP"})
+    if (warning.find(idle) != std::string::npos) return false;
+  return true;
+}
+
+void note_warnings(Raster& raster) {
+  constexpr std::size_t most = 3;
+  std::size_t noted = 0;
+  for (const std::string& warning : kept_warnings())
+    if (worth_knowing(warning) && noted++ < most)
+      raster.notes.push_back("while it was decoded the " + raster.format + " gave a warning: " + warning);
+}
+
+/// libvips 8.14 gives the samples of a PPM as they are, even where its white is 100 or 1023.
+VImage with_full_white(const VImage& image, std::optional<int> white) {
+  if (!white) return image;
+  constexpr double rounding = 0.5;
+  const VipsInterpretation meaning = image.bands() == 1 ? VIPS_INTERPRETATION_B_W : VIPS_INTERPRETATION_sRGB;
+  return image.linear(255.0 / *white, rounding)
+      .cast(VIPS_FORMAT_UCHAR)
+      .copy(VImage::option()->set("interpretation", meaning));
+}
+
+void decode(Raster& raster, const VImage& decoded, const FileFacts& facts, FileKind kind,
+            const RasterBounds& bounds) {
+  require_within({decoded.width(), decoded.height()}, bounds);
+  const ScreenColours screen =
+      to_screen_colours(with_full_white(decoded, facts.white), facts.extra_is_alpha, raster.notes);
+  raster.colour = screen.colour;
+  decode_into(raster, upright(screen.image, orientation_of(decoded)));
+  require_no_holes(kind);
+  note_warnings(raster);
+}
+
+void open_pdf_page(Raster& raster, const OpenFile& file, int number, double dpi, const RasterBounds& bounds) {
+  const PdfDocument document(file);
+  raster.file_dpi = dpi;
+  decode(raster, document.page(number, dpi), {}, FileKind::pdf, bounds);
+}
+
+}  // namespace
+
+std::string_view colour_space_name(ColourSpace colour) {
+  switch (colour) {
+    case ColourSpace::srgb:
+      return "srgb";
+    case ColourSpace::grey:
+      return "grey";
+    case ColourSpace::cmyk:
+      return "cmyk";
+  }
+  return "";
+}
+
+int count_pages(const std::filesystem::path& path, const RasterBounds& bounds) {
+  const OpenFile file(path);
+  const FileKind kind = sniff(file);
+  if (kind == FileKind::tiff) return count_tiff_pages(file, bounds);
+  if (kind != FileKind::pdf) return 1;
+  const std::lock_guard lock(decoding);
+  forget_messages();
+  try {
+    pdf_facts(file, bounds);
+    const int pages = PdfDocument(file).count_pages();
+    if (pages > bounds.pages)
+      throw Error("the PDF has " + std::to_string(pages) + " pages; at most " + std::to_string(bounds.pages) +
+                  " are opened; split it");
+    return pages;
+  } catch (const vips::VError&) {
+    throw_unreadable(kind);
+  }
+}
+
+Raster open_page(const std::filesystem::path& path, int number, std::optional<double> pdf_dpi,
+                 const RasterBounds& bounds) {
+  const OpenFile file(path);
+  const FileKind kind = sniff(file);
+  const FileFacts facts = facts_of(file, kind, number, bounds);
+  Raster raster;
+  raster.format = kind_name(kind);
+  raster.lossy = facts.lossy;
+  raster.notes = facts.notes;
+  if (const auto note = misleading_extension(path, kind)) raster.notes.push_back(*note);
+  raster.file_dpi = agreed_dpi(facts.resolutions, raster.notes);
+  const std::lock_guard lock(decoding);
+  forget_messages();
+  try {
+    if (kind == FileKind::pdf)
+      open_pdf_page(raster, file, number, require_pdf_dpi(pdf_dpi), bounds);
+    else
+      decode(raster, load_by_name(file, kind, facts), facts, kind, bounds);
+  } catch (const vips::VError&) {
+    throw_unreadable(kind);
+  } catch (const std::bad_alloc&) {
+    throw Error("there is not enough memory for the page; export it at a lower resolution");
+  }
+  return raster;
+}
+
+}  // namespace frisket
