@@ -125,6 +125,17 @@ constexpr OtherName other_names[]{{"ANSI A", "letter"},           {"ANSI B", "ta
                                   {"invoice", "statement"},       {"#10", "envelope #10"},
                                   {"monarch", "envelope monarch"}};
 
+/// Takes `word` off the end of `name`, whatever its case, where it stands alone.
+bool take_last_word(std::string_view& name, std::string_view word) {
+  while (name.ends_with(' ')) name.remove_suffix(1);
+  if (name.size() <= word.size()) return false;
+  const std::size_t start = name.size() - word.size();
+  const auto same = [](char a, char b) { return std::tolower(static_cast<unsigned char>(a)) == b; };
+  if (name[start - 1] != ' ' || !std::ranges::equal(name.substr(start), word, same)) return false;
+  name = name.substr(0, start);
+  return true;
+}
+
 std::map<std::string, TableSize> make_index() {
   std::map<std::string, TableSize> index;
   for (const TableSize& size : size_table()) index.emplace(plain(size.named.name), size);
@@ -145,6 +156,13 @@ const TableSize* find_table_size(std::string_view name) {
   static const std::map<std::string, TableSize> index = make_index();
   const auto found = index.find(plain(name));
   return found == index.end() ? nullptr : &found->second;
+}
+
+LyingName split_lie(std::string_view name) {
+  LyingName lying{name};
+  lying.landscape = take_last_word(lying.name, "landscape");
+  lying.portrait = !lying.landscape && take_last_word(lying.name, "portrait");
+  return lying;
 }
 
 }  // namespace frisket

@@ -21,4 +21,12 @@ const std::vector<TableSize>& size_table();
 /// there is none. Case, spaces, hyphens, underscores and slashes do not matter.
 const TableSize* find_table_size(std::string_view name);
 
+/// A name of a size apart from the word for how it lies.
+struct LyingName {
+  std::string_view name;
+  bool landscape = false, portrait = false;
+};
+/// Takes "landscape" or "portrait" off the end of `name`, whatever its case.
+LyingName split_lie(std::string_view name);
+
 }  // namespace frisket
