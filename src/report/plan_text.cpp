@@ -89,7 +89,7 @@ std::string side_text(std::string_view heading, const SideLayout& side, Unit uni
   for (const Panel& panel : side.panels)
     rows.push_back({printable(panel.name), number_text(panel.area.x, unit), number_text(panel.area.y, unit),
                     number_text(panel.area.width, unit), number_text(panel.area.height, unit)});
-  std::string text = "\n" + std::string(heading) + ", in " + std::string(unit_name(unit)) + "\n";
+  std::string text = "\n" + std::string(heading) + " (" + std::string(unit_name(unit)) + ")\n";
   text += table_text(rows);
   if (!side.folds.empty()) text += "  folds from the left trim: " + positions_text(side.folds, unit) + "\n";
   if (!side.folds_y.empty())
@@ -117,8 +117,8 @@ std::string plan_text(const Job& job, double dpi) {
   text += line("safe zone", edges_text(job.safe, job.unit));
   text += line("pixels", pixels_text(job, dpi));
   if (!job.folded) return text + side_text("page", job.outside, job.unit);
-  return text + side_text("outside, as seen", job.outside, job.unit) +
-         side_text("inside, as seen", job.inside, job.unit);
+  return text + side_text("outside as seen", job.outside, job.unit) +
+         side_text("inside as seen", job.inside, job.unit);
 }
 
 }  // namespace frisket

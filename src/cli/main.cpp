@@ -1,0 +1,56 @@
+#include <csignal>
+#include <iostream>
+
+#include "cli/inspect_command.hpp"
+#include "cli/interrupt.hpp"
+#include "cli/plan_command.hpp"
+#include "cli/terminal.hpp"
+#include "frisket/error.hpp"
+#include "frisket/raster.hpp"
+#include "frisket/version.hpp"
+
+namespace frisket {
+namespace {
+
+ExitStatus run(int argc, char** argv) {
+  CLI::App program(
+      "Inspects rendered pages before they go to a printer: size, safe zone, bleed, folds, resolution.",
+      "frisket");
+  program.set_version_flag("--version", std::string("frisket ") + version);
+  program.require_subcommand(0, 1);
+  InspectArguments inspect_arguments;
+  PlanArguments plan_arguments;
+  CLI::App* inspect_command = add_inspect_command(program, inspect_arguments);
+  CLI::App* plan_command = add_plan_command(program, plan_arguments);
+  try {
+    program.parse(argc, argv);
+    if (inspect_command->parsed()) return run_inspect(inspect_arguments);
+    if (plan_command->parsed()) return run_plan(plan_arguments);
+    throw Error("name a command: frisket inspect or frisket plan (frisket --help tells more)");
+  } catch (const CLI::ParseError& error) {
+    if (error.get_exit_code() == 0) return program.exit(error), ExitStatus::clear;  // --help, --version
+    say_error(std::string(error.what()) + " (frisket --help tells more)");
+    return ExitStatus::misused;
+  } catch (const std::exception& error) {  // an Error, or the system's word on a path that cannot be followed
+    say_error(error.what());
+    return ExitStatus::misused;
+  }
+}
+
+/// Results that nobody can read are no results: a full disk behind the redirection must not look like
+/// success.
+ExitStatus after_flushing(ExitStatus status) {
+  if (std::cout.flush()) return status;
+  say_error("the results cannot be written to standard output");
+  return status == ExitStatus::interrupted ? status : ExitStatus::page_failed;
+}
+
+}  // namespace
+}  // namespace frisket
+
+int main(int argc, char** argv) {
+  const frisket::ImagingLibrary imaging(argv[0]);
+  std::signal(SIGXFSZ, SIG_IGN);  // a file too large for the system is an error of its page, not the end
+  frisket::catch_interrupts();
+  return static_cast<int>(frisket::after_flushing(frisket::run(argc, argv)));
+}
