@@ -36,14 +36,16 @@ struct Placement {
 /// What a thing on the page is taken for.
 enum class Matter { text, drawing, rule, field, picture };
 
-/// A connected thing that stands on a ground: a glyph, an icon, a rule, a box with all that is in it, a picture.
+/// A connected thing that stands on a ground: a glyph, an icon, a rule, a box with all that is in it, a
+/// picture.
 struct Element {
   PixelRect box_px;  ///< its ink, edges to a fraction of a pixel
   Rect box;          ///< the same in job space
   Matter matter = Matter::drawing;
-  int parent = -1;   ///< index of the element it stands on; -1: on paper or on a ground that bleeds
-  int line = -1;     ///< index of its text line; -1: not text
-  double ink = 0;    ///< share of its box that it covers, with all that stands on it, 0 to 1
+  int parent = -1;        ///< index of the element it stands on; -1: on paper or on a ground that bleeds
+  int line = -1;          ///< index of its text line; -1: not text
+  bool on_guide = false;  ///< part of one of Page::guides
+  double ink = 0;         ///< share of its box that it covers, with all that stands on it, 0 to 1
   bool touches_canvas = false;
 };
 
@@ -69,6 +71,15 @@ struct Picture {
   Rect box;
 };
 
+/// A thin line all along a trim edge or a fold: left in as a guide, it would print.
+struct Guide {
+  bool vertical = true;  ///< lies at an x
+  Length position;       ///< of its centre
+  Length width;
+  std::optional<Edge> edge;  ///< the trim edge it lies on
+  std::optional<int> fold;   ///< or the fold, from 1
+};
+
 /// Label images of the analysis; private to the library (src/page/maps.hpp).
 struct PageMaps;
 
@@ -83,6 +94,7 @@ struct Page {
   std::vector<TextLine> lines;
   std::vector<TextBlock> blocks;
   std::vector<Picture> pictures;
+  std::vector<Guide> guides;
   std::shared_ptr<const PageMaps> maps;
 };
 

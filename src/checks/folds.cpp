@@ -6,7 +6,6 @@
 #include "checks/checks.hpp"
 #include "checks/wording.hpp"
 #include "page/boundaries.hpp"
-#include "page/guides.hpp"
 #include "page/maps.hpp"
 
 namespace frisket {
@@ -67,7 +66,7 @@ class Folds {
 
  private:
   void judge(const Fold& fold) {
-    find_guide_on(fold);
+    add_guides_on(fold);
     find_text_on(fold);
     find_break_off(fold);
   }
@@ -85,26 +84,19 @@ class Folds {
     return finding;
   }
 
-  void find_guide_on(const Fold& fold) {
-    const PixelRect& trim = page_.placement.trim_px;
-    const double from = fold.vertical ? trim.y : trim.x, to = fold.vertical ? trim.bottom() : trim.right();
-    const Scale& scale = page_.maps->scale;
-    const auto guide = find_guide(view_of(*page_.raster), pixel_of(fold), fold.vertical, from, to,
-                                  scale.px(std::max(tolerance_, Length::from_mm(0.5)).mm()), scale);
-    if (!guide) return;
-    const Length centre =
-        fold.vertical ? page_.placement.x_of(guide->position) : page_.placement.y_of(guide->position);
-    const Length half = Length::from_mm(guide->width / page_.placement.px_per_mm / 2.0);
-    Finding finding = finding_on(fold, "guide-on-fold", Severity::fix);
-    finding.box = fold.vertical ? Rect::from_sides(centre - half, Length(), centre + half, job_.trim.height)
-                                : Rect::from_sides(Length(), centre - half, job_.trim.width, centre + half);
-    finding.whole = finding.box;
-    finding.measured = abs(centre - fold.at);
-    finding.required = tolerance_;
-    finding.message =
-        "A thin line runs along the whole of " + fold_text(fold) + ": a guide line would print.";
-    finding.advice = "Delete the line, or put it on a layer that does not print.";
-    outcome_.findings.push_back(std::move(finding));
+  void add_guides_on(const Fold& fold) {
+    for (const Guide& guide : page_.guides) {
+      if (guide.fold != fold.number) continue;
+      Finding finding = finding_on(fold, "guide-on-fold", Severity::fix);
+      finding.box = guide_box(guide, job_.trim);
+      finding.whole = finding.box;
+      finding.measured = abs(guide.position - fold.at);
+      finding.required = tolerance_;
+      finding.message =
+          "A thin line runs along the whole of " + fold_text(fold) + ": a guide line would print.";
+      finding.advice = guide_advice;
+      outcome_.findings.push_back(std::move(finding));
+    }
   }
 
   // --- text ---

@@ -8,7 +8,6 @@
 #include "checks/checks.hpp"
 #include "checks/wording.hpp"
 #include "page/edge_runs.hpp"
-#include "page/guides.hpp"
 #include "page/ink_in_area.hpp"
 #include "page/maps.hpp"
 
@@ -28,7 +27,6 @@ constexpr double frame_share = 0.3;  // of the trim's length, for a rule to be a
 constexpr double hollow_ink = 0.25;  // share of its box that a frame covers at most
 constexpr Length thin_rule = Length::from_mm(3.0);
 constexpr Length drawing_gap = Length::from_mm(1.0);  // parts of one drawing lie closer than this
-constexpr Length guide_reach = Length::from_mm(0.5);
 constexpr Length narrow_border =
     Length::from_mm(3.0);  // twice the usual cutting tolerance: shows when uneven
 
@@ -86,7 +84,7 @@ std::vector<Item> items_of(const Page& page) {
   }
   for (std::size_t i = 0; i < page.elements.size(); ++i) {
     const Element& e = page.elements[i];
-    if (e.line < 0)
+    if (e.line < 0 && !e.on_guide)
       items.push_back({{static_cast<int>(i)}, e.matter, e.box, -1, e.parent, e.touches_canvas, e.ink});
   }
   return items;
@@ -134,7 +132,7 @@ class SafeZone {
         runs_(edge_runs(page, widest_safe())) {}
 
   Outcome run() {
-    find_guides();
+    add_guides();
     std::vector<Item> items = with_drawings_joined(items_of(page_));
     std::ranges::stable_sort(items, {}, [&](const Item& i) { return depth_of(i.parent); });
     for (const Item& item : items) judge(item);
@@ -160,50 +158,25 @@ class SafeZone {
     return depth;
   }
 
-  void find_guides() {
-    const PixelRect& trim = page_.placement.trim_px;
-    const Scale& scale = page_.maps->scale;
-    const cv::Mat rgb = view_of(*page_.raster);
-    for (const Edge edge : all_edges) {
-      const bool vertical = is_vertical(edge);
-      const double position = edge == Edge::top     ? trim.y
-                              : edge == Edge::left  ? trim.x
-                              : edge == Edge::right ? trim.right()
-                                                    : trim.bottom();
-      const double from = vertical ? trim.y : trim.x, to = vertical ? trim.bottom() : trim.right();
-      const auto guide = find_guide(rgb, position, vertical, from, to, scale.px(guide_reach.mm()), scale);
-      if (!guide) continue;
-      guide_edges_.insert(edge);
-      outcome_.findings.push_back(guide_finding(edge, *guide));
-    }
+  void add_guides() {
+    for (const Guide& guide : page_.guides)
+      if (guide.edge) outcome_.findings.push_back(guide_finding(guide));
   }
 
-  Finding guide_finding(Edge edge, const GuideLine& guide) const {
-    const Length centre =
-        is_vertical(edge) ? page_.placement.x_of(guide.position) : page_.placement.y_of(guide.position);
-    const Length half = Length::from_mm(guide.width / page_.placement.px_per_mm / 2.0);
+  Finding guide_finding(const Guide& guide) const {
     Finding finding;
     finding.kind = "guide-on-trim";
     finding.severity = Severity::fix;
-    finding.box = is_vertical(edge)
-                      ? Rect::from_sides(centre - half, Length(), centre + half, job_.trim.height)
-                      : Rect::from_sides(Length(), centre - half, job_.trim.width, centre + half);
+    finding.box = guide_box(guide, job_.trim);
     finding.whole = finding.box;
-    finding.edge = edge;
-    finding.measured = distance_to_trim({centre, centre, Length(), Length()}, edge, job_.trim);
-    finding.required = job_.safe.at(edge);
+    finding.edge = guide.edge;
+    finding.measured =
+        distance_to_trim({guide.position, guide.position, Length(), Length()}, *guide.edge, job_.trim);
+    finding.required = job_.safe.at(*guide.edge);
     finding.message =
-        "A thin line runs along the whole " + trim_edge_text(edge) + ": a guide line would print.";
-    finding.advice = "Delete the line, or put it on a layer that does not print.";
+        "A thin line runs along the whole " + trim_edge_text(*guide.edge) + ": a guide line would print.";
+    finding.advice = guide_advice;
     return finding;
-  }
-
-  bool on_guide(const Item& item) const {
-    return std::ranges::any_of(guide_edges_, [&](Edge edge) {
-      const Length thick = is_vertical(edge) ? item.box.width : item.box.height;
-      return thick <= 2.0 * guide_reach &&
-             abs(distance_to_trim(item.box, edge, job_.trim)) <= 2.0 * guide_reach;
-    });
   }
 
   bool wholly_outside_bleed(const Rect& box) const {
@@ -246,7 +219,7 @@ class SafeZone {
   }
 
   void judge(const Item& item) {
-    if (wholly_outside_bleed(item.box) || on_guide(item)) return;
+    if (wholly_outside_bleed(item.box)) return;
     std::vector<Intrusion> intrusions;
     for (const Edge edge : all_edges) {
       const Length distance = distance_to_trim(item.box, edge, job_.trim);
@@ -411,7 +384,6 @@ class SafeZone {
   const Job& job_;
   Length tolerance_, noise_;
   std::vector<EdgeRun> runs_;
-  std::set<Edge> guide_edges_;
   std::set<std::pair<int, Edge>> found_;  ///< elements already reported, by edge
   std::map<Key, Finding> merged_;
   std::map<Key, int> lines_;

@@ -39,4 +39,10 @@ std::string subject_text(Matter matter, int lines) {
   return "";
 }
 
+Rect guide_box(const Guide& guide, const Size& trim) {
+  const Length low = guide.position - guide.width / 2.0, high = guide.position + guide.width / 2.0;
+  return guide.vertical ? Rect::from_sides(low, Length(), high, trim.height)
+                        : Rect::from_sides(Length(), low, trim.width, high);
+}
+
 }  // namespace frisket

@@ -16,4 +16,9 @@ std::string with_points(Length length, Unit unit);
 /// "Line of text", "Text, 4 lines", "Drawing", "Box", "Rule", "Picture".
 std::string subject_text(Matter matter, int lines);
 
+/// What to do about a guide that would print.
+inline constexpr const char* guide_advice = "Delete the line, or put it on a layer that does not print.";
+/// The box of a guide from trim edge to trim edge.
+Rect guide_box(const Guide& guide, const Size& trim);
+
 }  // namespace frisket

@@ -1,5 +1,8 @@
+#include <algorithm>
+
 #include "frisket/page.hpp"
 #include "page/elements.hpp"
+#include "page/guides.hpp"
 #include "page/maps.hpp"
 #include "page/placing.hpp"
 #include "page/text_lines.hpp"
@@ -22,11 +25,16 @@ Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, dou
   ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale);
   maps->element = tree.map;
   page.elements = std::move(tree.elements);
+  page.guides = find_guides(rgb, page.placement, job.layout(side), maps->scale);
+  for (Element& element : page.elements) {
+    element.box = page.placement.rect_of(element.box_px);
+    element.on_guide =
+        std::ranges::any_of(page.guides, [&](const Guide& guide) { return lies_on(element.box, guide); });
+  }
   TextLayout text = find_text(page.elements, maps->scale);
   page.lines = std::move(text.lines);
   page.blocks = std::move(text.blocks);
 
-  for (Element& element : page.elements) element.box = page.placement.rect_of(element.box_px);
   for (TextLine& line : page.lines) line.box = page.placement.rect_of(line.box_px);
   for (TextBlock& block : page.blocks)
     for (const int line : block.lines)

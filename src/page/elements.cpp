@@ -35,13 +35,16 @@ class Finder {
   }
 
  private:
+  /// What a mask was cut out of: ink on a picture is none of the picture's own surface.
+  enum class Of { ground, picture };
+
   void split_page() {
     std::vector<bool> ground(surfaces_.surfaces.size() + 1);
     for (std::size_t i = 0; i < surfaces_.surfaces.size(); ++i) ground[i + 1] = surfaces_.surfaces[i].bleeds;
     cv::Mat1b mask(rgb_.size());
     for (int y = 0; y < rgb_.rows; ++y)
       for (int x = 0; x < rgb_.cols; ++x) mask(y, x) = ground[surfaces_.label(y, x)] ? 0 : 255;
-    split(mask, {0, 0}, -1);
+    split(mask, {0, 0}, -1, Of::ground);
     for (std::size_t i = 0; i < surfaces_.surfaces.size(); ++i)
       if (surfaces_.surfaces[i].bleeds) split_picture(static_cast<int>(i) + 1, -1);
   }
@@ -62,18 +65,19 @@ class Finder {
       for (int x = 0; x < box.width; ++x)
         if (tree_.map(box.y + y, box.x + x) == carrier && !carries(surfaces_.label(box.y + y, box.x + x)))
           mask(y, x) = 255;
-    split(mask, box.tl(), carrier);
+    split(mask, box.tl(), carrier, Of::ground);
     for (std::size_t i = 1; i < area.size(); ++i)
       if (carries(static_cast<int>(i))) split_picture(static_cast<int>(i), carrier);
   }
 
   void split_picture(int surface, int parent) {
     if (surfaces_.of(surface).kind != Surface::Kind::picture) return;
-    split(ink_on_picture(rgb_, surfaces_, surface, scale_), surfaces_.of(surface).box.tl(), parent);
+    split(ink_on_picture(rgb_, surfaces_, surface, scale_), surfaces_.of(surface).box.tl(), parent,
+          Of::picture);
   }
 
   /// Makes an element of each connected part of `mask`, whose top left pixel lies at `origin`.
-  void split(const cv::Mat1b& mask, cv::Point origin, int parent) {
+  void split(const cv::Mat1b& mask, cv::Point origin, int parent, Of of) {
     cv::Mat labels, stats, centroids;
     const int count = cv::connectedComponentsWithStats(mask, labels, stats, centroids, 8, CV_32S);
     for (int i = 1; i < count; ++i) {
@@ -81,7 +85,7 @@ class Finder {
                            stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
       const int area = stats.at<int>(i, cv::CC_STAT_AREA);
       if (area < least_speck_px || is_outline_of(parent, local + origin)) continue;
-      add(labels, i, local, origin, area, parent);
+      add(labels, i, local, origin, area, parent, of);
     }
   }
 
@@ -95,7 +99,7 @@ class Finder {
   }
 
   void add(const cv::Mat& labels, int component, const cv::Rect& local, cv::Point origin, int area,
-           int parent) {
+           int parent, Of of) {
     const int number = static_cast<int>(tree_.elements.size());
     const cv::Rect box = local + origin;
     std::int64_t picture_area = 0, field_area = 0;
@@ -105,7 +109,7 @@ class Finder {
         if (labels.at<int>(y, x) != component) continue;
         const cv::Point at = cv::Point(x, y) + origin;
         tree_.map(at) = number;
-        if (const int on = surfaces_.label(at); on != 0 && parent < 0) {
+        if (const int on = surfaces_.label(at); on != 0 && of == Of::ground) {
           surface = on;
           (surfaces_.of(on).kind == Surface::Kind::picture ? picture_area : field_area) += 1;
         }

@@ -23,7 +23,8 @@ std::vector<bool> drawn_zones(const cv::Mat& rgb, const ZoneMap& zones, const Sc
   const int reach = scale.whole_px(second_difference_mm);
   const int limit = scale.lossy ? 8 : 2;
   const double least_area = scale.square_px(field_side_mm);
-  std::vector<int> judged(zones.zones.size()), grainy(zones.zones.size());
+  std::vector<int> judged_across(zones.zones.size()), judged_down(zones.zones.size()),
+      grainy(zones.zones.size());
   const auto grain = [&](const cv::Vec3b& a, const cv::Vec3b& b, const cv::Vec3b& c) {
     for (int i = 0; i < 3; ++i)
       if (std::abs(a[i] - 2 * b[i] + c[i]) > limit) return 1;
@@ -38,17 +39,20 @@ std::vector<bool> drawn_zones(const cv::Mat& rgb, const ZoneMap& zones, const Sc
       const int zone = labels[x];
       if (static_cast<double>(zones.zones[zone].area) < least_area) continue;
       if (labels[x - reach] == zone && labels[x + reach] == zone)
-        ++judged[zone], grainy[zone] += grain(row[x - reach], row[x], row[x + reach]);
+        ++judged_across[zone], grainy[zone] += grain(row[x - reach], row[x], row[x + reach]);
       if (above[x] == zone && below[x] == zone)
-        ++judged[zone], grainy[zone] += grain(row_above[x], row[x], row_below[x]);
+        ++judged_down[zone], grainy[zone] += grain(row_above[x], row[x], row_below[x]);
     }
   }
   const double share = scale.lossy ? drawn_share_lossy : drawn_share;
   std::vector<bool> drawn(zones.zones.size());
-  for (std::size_t i = 0; i < drawn.size(); ++i)
+  for (std::size_t i = 0; i < drawn.size(); ++i) {
+    // Thin in either direction, as a rule or an anti-aliased row of pixels is, there is nothing to stand on.
+    const int thinner = std::min(judged_across[i], judged_down[i]);
     drawn[i] = static_cast<double>(zones.zones[i].area) >= least_area &&
-               judged[i] > least_judged_share * static_cast<double>(zones.zones[i].area) &&
-               grainy[i] < share * judged[i];
+               thinner > least_judged_share * static_cast<double>(zones.zones[i].area) &&
+               grainy[i] < share * (judged_across[i] + judged_down[i]);
+  }
   return drawn;
 }
 

@@ -1,22 +1,22 @@
 #pragma once
 
-#include <optional>
+#include <vector>
 
+#include "frisket/page.hpp"
 #include "page/grounds.hpp"
 
 namespace frisket {
 
-/// A thin line found along a wanted position, all the way across.
-struct GuideLine {
-  double position = 0;  ///< px, its centre
-  double width = 0;     ///< px
-};
+/// Looks along the trim edges and the folds of the side for thin lines left in as guides: up to 2 pt thick,
+/// solid, dashed or dotted, within half a millimetre of their place, along at least nine tenths of the way.
+///
+/// A pixel belongs to a line where it differs from both sides a line's width away, in the same sense, and
+/// both sides are alike; a line is a column with such pixels in nearly every section of 10 mm. On a page
+/// without bleed a line on the trim has no outer side and is not found.
+std::vector<Guide> find_guides(const cv::Mat& rgb, const Placement& placement, const SideLayout& layout,
+                               const Scale& scale);
 
-/// Looks for a line that was left in as a guide: thin (up to 2 pt), solid, dashed or dotted, within `reach`
-/// px of `position`, along at least nine tenths of the way from `from` to `to` px. A pixel belongs to a line
-/// where it differs from both sides a line's width away, in the same sense, and both sides are alike; a line
-/// is a column (or its neighbour) with such pixels in nearly every section of 10 mm.
-std::optional<GuideLine> find_guide(const cv::Mat& rgb, double position, bool vertical, double from,
-                                    double to, double reach, const Scale& scale);
+/// Does the box lie on the guide, no thicker than one?
+bool lies_on(const Rect& box, const Guide& guide);
 
 }  // namespace frisket
