@@ -16,8 +16,7 @@ constexpr std::size_t most_shown = 60;
 
 /// "folds" is --fold and "fold_safe" --fold-safe on the command line.
 std::string flag_name(const std::string& key) {
-  if (key == "folds") return "--fold";
-  std::string name = "--" + key;
+  std::string name = "--" + (key.starts_with("folds") ? "fold" + key.substr(5) : key);
   std::ranges::replace(name, '_', '-');
   std::ranges::replace(name, '.', '-');
   return name;
@@ -47,6 +46,10 @@ std::optional<double> number_of(const Field& field) {
   if (error != std::errc() || rest != text.data() + text.size() || !std::isfinite(number))
     return std::nullopt;
   return number;
+}
+
+std::string_view unit_word(Unit unit) {
+  return unit == Unit::inch ? "inches" : unit == Unit::point ? "points" : unit_name(unit);
 }
 
 std::optional<Length> length_of(const Field& field) {
@@ -85,10 +88,11 @@ void reject(const Field& field, const std::string& expected) {
 Length read_length(const Field& field, Length least, Length most) {
   const auto length = length_of(field);
   const Unit unit = field.layer.bare;
-  if (!length || !(*length >= least && *length <= most))
-    reject(field, "a length from " + to_exact_text(least, unit) + " to " + to_exact_text(most, unit) +
-                      ", as a number in " + std::string(unit_name(unit)) +
-                      " or with a unit (11in, 279.4mm, 27.94cm, 9pt)");
+  if (!length)
+    reject(field, "a length, as a bare number (then in " + std::string(unit_word(unit)) +
+                      ") or with its unit, like \"11in\", \"279.4mm\", \"27.94cm\" or \"9pt\"");
+  if (!(*length >= least && *length <= most))
+    reject(field, "a length from " + to_exact_text(least, unit) + " to " + to_exact_text(most, unit));
   return *length;
 }
 
@@ -134,9 +138,8 @@ void require_known_keys(const Layer& layer, const json& object, const std::strin
                         const std::vector<std::string>& known) {
   for (const auto& [key, value] : object.items())
     if (std::ranges::count(known, key) == 0)
-      throw Error(place(layer, prefix + key) +
-                  (layer.from == LimitSource::flag ? " is no setting" : " is no key of it") + "; " +
-                  nearest_hint(key, known));
+      throw Error(place(layer, prefix + key) + " is not a known " +
+                  (layer.from == LimitSource::flag ? "setting; " : "key; ") + nearest_hint(key, known));
 }
 
 }  // namespace frisket

@@ -36,7 +36,7 @@ std::optional<std::string> nearest(std::string_view word, const std::vector<std:
     const std::size_t longer = std::max(word.size(), candidate.size());
     if (longer > 3 * (candidate.size() + 1)) continue;  // far longer than the candidate: no use in counting
     const std::size_t apart = letters_apart(word, candidate);
-    if (3 * apart <= longer && (!best || apart < fewest)) best = candidate, fewest = apart;
+    if (5 * apart <= 2 * longer && (!best || apart < fewest)) best = candidate, fewest = apart;
   }
   return best;
 }

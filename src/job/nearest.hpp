@@ -7,8 +7,8 @@
 
 namespace frisket {
 
-/// The one of `known` that `word` was most likely meant to be: fewest letters changed, and at most a third
-/// of them. Empty where none is near.
+/// The one of `known` that `word` was most likely meant to be: fewest letters changed, and at most two
+/// in five of them. Empty where none is near.
 std::optional<std::string> nearest(std::string_view word, const std::vector<std::string>& known);
 
 /// What to add to an error about an unknown word: `did you mean "bleed"?`, or else the known ones.
