@@ -52,7 +52,7 @@ cv::Vec3f clear_sky(float across, float up) {
 
 float cloud(float x, float z) {
   const float warp = fractal(x * 0.5f + 7, z * 0.5f, 3, 31);
-  return fractal(x * 0.55f + 0.9f * warp, z * 1.25f + 0.6f * warp, 9, 37) +
+  return fractal(x * 0.55f + 0.9f * warp, z * 1.25f + 0.6f * warp, 7, 37) +
          0.25f * fractal(x * 0.16f, z * 0.3f, 3, 41);
 }
 
@@ -123,7 +123,7 @@ void paint_column(const View& view, int column, cv::Mat3f& picture, cv::Mat1b& w
   for (int row = 0; row < view.size.height; ++row)
     picture(row, column) = sky(across, std::max(0.0f, view.up(static_cast<float>(row))));
   int painted = view.size.height;
-  for (float z = 14; z < kFar && painted > 0; z *= 1.0035f) {
+  for (float z = 14; z < kFar && painted > 0; z *= 1.005f) {
     const float x = across * z;
     const Land here = land(x, z);
     const float top = view.horizon + (kEye - std::max(0.0f, here.height)) * view.focal / z;

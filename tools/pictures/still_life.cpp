@@ -163,7 +163,7 @@ cv::Mat tea_bowl(cv::Size size) {
   room.pots = {bowl({0, 0, 0}, 6.2f, 7.4f, 0.9f, kTide), bottle({10.5f, 0, -15}, 5.2f, 19, 1.4f, kChalk),
                beaker({-9, 0, -11}, 3.1f, 3.8f, 8.4f, kTerracotta)};
   const Camera camera{{2, 17, 52}, {0.6f, 5.6f, 0}, 0.46f, 50, 0.9f};
-  return develop(trace(room, camera, size, 5), {1.15f, 0.014f, 0.25f, 11});
+  return develop(trace(room, camera, size, 4), {1.15f, 0.014f, 0.25f, 11});
 }
 
 }  // namespace pictures

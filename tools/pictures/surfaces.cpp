@@ -9,7 +9,7 @@
 namespace pictures {
 namespace {
 
-constexpr int kOver = 3;  // samples per pixel along each axis
+constexpr int kOver = 2;  // samples per pixel along each axis
 
 struct Surface {
   cv::Vec3f colour;

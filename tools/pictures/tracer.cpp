@@ -10,14 +10,14 @@
 namespace pictures {
 namespace {
 
-constexpr int kBounces = 3;
+constexpr int kBounces = 2;
 constexpr float kNear = 1e-3f;  // cm, keeps a path from meeting the point it left
 constexpr float kPi = 3.14159265f;
 
 // The window: a tall opening in the wall on the left, with a cross of glazing bars.
 constexpr float kWindowX = -95, kWindowLow = 22, kWindowHigh = 84, kWindowBack = -12, kWindowFront = 40;
 const Vec kDaylight{17.5f, 16.9f, 15.8f};
-const Vec kFill{0.12f, 0.12f, 0.125f};  // the rest of the room
+const Vec kFill{0.1f, 0.1f, 0.105f};  // the rest of the room
 
 /// A stream of numbers in [0, 1) for one path.
 class Dice {
