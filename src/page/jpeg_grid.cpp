@@ -1,0 +1,67 @@
+#include "page/jpeg_grid.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+namespace frisket {
+namespace {
+
+constexpr int side = 8;           // a JPEG block
+constexpr int tiles = 4;          // a side: a grid over one picture is not one over the page
+constexpr int most_blocks = 250;  // looked at in a tile
+constexpr int least_blocks = 12;  // busy ones a tile needs to be asked
+constexpr double busy = 3.0;      // grey levels, standard deviation: flat blocks tell nothing
+constexpr float nought = 1.0F;  // a coefficient that was 0 in the file is below this after rounding to 8 bits
+constexpr double least_excess = 0.12;  // share of noughts on the grid beyond that beside it
+
+/// Share of the high coefficients of a block that are nought.
+double noughts(const cv::Mat1b& grey, int x, int y) {
+  cv::Mat1f block;
+  grey(cv::Rect(x, y, side, side)).convertTo(block, CV_32F);
+  cv::dct(block, block);
+  int count = 0, none = 0;
+  for (int v = 0; v < side; ++v)
+    for (int u = std::max(0, side - v); u < side; ++u) {
+      ++count;
+      none += std::abs(block(v, u)) < nought;
+    }
+  return none / static_cast<double>(count);
+}
+
+/// How much larger the share of noughts is on the grid than half a block beside it; empty where the tile
+/// holds too little to tell.
+std::optional<double> excess(const cv::Mat1b& grey, const cv::Rect& tile) {
+  const int columns = tile.width / side - 1, rows = tile.height / side - 1;
+  const int stride = std::max(1, columns * rows / (4 * most_blocks));
+  double on_grid = 0.0, beside = 0.0;
+  int count = 0;
+  for (int i = 0; i < columns * rows && count < most_blocks; i += stride) {
+    const int x = (tile.x / side + i % columns) * side, y = (tile.y / side + i / columns) * side;
+    cv::Scalar mean, deviation;
+    cv::meanStdDev(grey(cv::Rect(x, y, side, side)), mean, deviation);
+    if (deviation[0] < busy) continue;
+    on_grid += noughts(grey, x, y);
+    beside += noughts(grey, x + side / 2, y + side / 2);
+    ++count;
+  }
+  return count < least_blocks ? std::nullopt : std::optional((on_grid - beside) / count);
+}
+
+}  // namespace
+
+bool was_jpeg(const cv::Mat& rgb) {
+  cv::Mat1b grey;
+  cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
+  int asked = 0, yes = 0;
+  for (int i = 0; i < tiles; ++i)
+    for (int j = 0; j < tiles; ++j) {
+      const cv::Rect tile(grey.cols * j / tiles, grey.rows * i / tiles, grey.cols / tiles, grey.rows / tiles);
+      const std::optional<double> found = excess(grey, tile);
+      asked += found.has_value();
+      yes += found.value_or(0.0) > least_excess;
+    }
+  return asked > 0 && 4 * yes >= 3 * asked;
+}
+
+}  // namespace frisket

@@ -1,0 +1,108 @@
+#include "page/resampling_nearest.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+namespace frisket {
+namespace {
+
+constexpr double least_contrast = 0.25;  // grey levels between columns: a flat picture shows no boundaries
+constexpr double same_share = 0.02;      // of the contrast: columns that differ less are repeated ones
+constexpr double most_off = 1.05;        // pixels: boundaries are rounded to whole pixels
+constexpr double least_factor = 1.04;
+
+std::vector<double> column_steps(const cv::Mat1f& luma) {
+  std::vector<double> steps(static_cast<std::size_t>(luma.cols) - 1, 0.0);
+  for (int y = 0; y < luma.rows; ++y) {
+    const float* row = luma.ptr<float>(y);
+    for (int x = 0; x + 1 < luma.cols; ++x)
+      steps[static_cast<std::size_t>(x)] += std::abs(row[x + 1] - row[x]);
+  }
+  for (double& step : steps) step /= luma.rows;
+  return steps;
+}
+
+double percentile(std::vector<double> values, double share) {
+  const auto at =
+      values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
+  std::ranges::nth_element(values, at);
+  return *at;
+}
+
+/// The slope of position over number, if all boundaries lie on the line within a pixel.
+std::optional<double> slope(const std::vector<double>& boundaries) {
+  const double n = static_cast<double>(boundaries.size());
+  double sum_k = 0, sum_b = 0, sum_kk = 0, sum_kb = 0;
+  for (std::size_t i = 0; i < boundaries.size(); ++i) {
+    const double k = static_cast<double>(i);
+    sum_k += k, sum_b += boundaries[i], sum_kk += k * k, sum_kb += k * boundaries[i];
+  }
+  const double factor = (n * sum_kb - sum_k * sum_b) / (n * sum_kk - sum_k * sum_k);
+  const double start = (sum_b - factor * sum_k) / n;
+  for (std::size_t i = 0; i < boundaries.size(); ++i) {
+    if (std::abs(boundaries[i] - (start + factor * static_cast<double>(i))) >= most_off) return std::nullopt;
+    if (i > 0 && std::abs(boundaries[i] - boundaries[i - 1] - factor) >= most_off) return std::nullopt;
+  }
+  return factor > least_factor ? std::optional(factor) : std::nullopt;
+}
+
+/// True where column `x` is one convex mix of its two neighbours in every row; empty where contrast is too
+/// low to tell.
+std::optional<bool> is_mixed(const cv::Mat1f& luma, int x) {
+  double across = 0, along = 0;
+  for (int y = 0; y < luma.rows; ++y) {
+    const float* row = luma.ptr<float>(y);
+    const double whole = row[x + 1] - row[x - 1], part = row[x] - row[x - 1];
+    across += whole * whole, along += whole * part;
+  }
+  const double contrast = std::sqrt(across / luma.rows);
+  if (contrast < 6.0) return std::nullopt;
+  const double share = along / across;
+  double left = 0;
+  for (int y = 0; y < luma.rows; ++y) {
+    const float* row = luma.ptr<float>(y);
+    const double off = (row[x] - row[x - 1]) - share * (row[x + 1] - row[x - 1]);
+    left += off * off;
+  }
+  return share > 0.02 && share < 0.98 && std::sqrt(left / luma.rows) < 0.4 + 0.01 * contrast;
+}
+
+/// Two steps that follow each other become one, in the middle, where the column between them is a mix: the
+/// area filter. Empty where too few of them are.
+std::optional<std::vector<double>> merged(const cv::Mat1f& luma, const std::vector<int>& boundaries) {
+  int told = 0, mixed = 0;
+  for (std::size_t i = 0; i + 1 < boundaries.size(); ++i) {
+    if (boundaries[i + 1] - boundaries[i] != 1) continue;
+    const std::optional<bool> mix = is_mixed(luma, boundaries[i] + 1);
+    told += mix.has_value();
+    mixed += mix.value_or(false);
+  }
+  if (told < 3 || mixed <= 0.8 * told) return std::nullopt;
+  std::vector<double> out;
+  for (std::size_t i = 0; i < boundaries.size(); ++i) {
+    const bool pair = i + 1 < boundaries.size() && boundaries[i + 1] - boundaries[i] == 1;
+    out.push_back(boundaries[i] + (pair ? 0.5 : 0.0));
+    i += pair;
+  }
+  return out;
+}
+
+}  // namespace
+
+std::optional<double> repeated_pixels_factor(const cv::Mat1f& luma) {
+  if (luma.cols < 16 || luma.rows < 1) return std::nullopt;
+  const std::vector<double> steps = column_steps(luma);
+  const double contrast = percentile(steps, 0.9);
+  if (contrast < least_contrast) return std::nullopt;
+  std::vector<int> boundaries;
+  for (std::size_t x = 0; x < steps.size(); ++x)
+    if (steps[x] >= std::max(same_share * contrast, 1e-3)) boundaries.push_back(static_cast<int>(x));
+  const std::size_t same = steps.size() - boundaries.size();
+  if (same < std::max<std::size_t>(6, steps.size() * 3 / 100) || boundaries.size() < 6) return std::nullopt;
+  if (const auto positions = merged(luma, boundaries))
+    return positions->size() > 6 ? slope(*positions) : std::nullopt;
+  return slope(std::vector<double>(boundaries.begin(), boundaries.end()));
+}
+
+}  // namespace frisket

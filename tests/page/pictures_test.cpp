@@ -1,0 +1,175 @@
+// Photographs are found, drawn matter is not. Pages are SVG, rendered by librsvg: the truth is in the
+// numbers.
+#include "page/pictures.hpp"
+
+#include <gtest/gtest.h>
+
+#include "photograph.hpp"
+#include "planted_page.hpp"
+
+namespace frisket {
+namespace {
+
+using planted::image;
+using planted::png_uri;
+using planted::rect;
+using planted::text;
+
+constexpr double dpi = 300;
+const planted::Canvas page{0, 0, 120, 90};
+
+std::vector<PictureRegion> found_on(const std::string& drawing, double at_dpi = dpi) {
+  const Raster raster = planted::render(drawing, at_dpi, page);
+  return find_pictures(view_of(raster), at_dpi);
+}
+
+/// A photograph of `ppi` over a box in millimetres.
+std::string photograph(double x, double y, double w, double h, double ppi, unsigned seed) {
+  return image(x, y, w, h,
+               png_uri(planted::photograph(static_cast<int>(std::ceil(w / 25.4 * ppi)),
+                                           static_cast<int>(std::ceil(h / 25.4 * ppi)), seed)));
+}
+
+void expect_box(const cv::Rect& box, double x, double y, double w, double h, double at_dpi = dpi,
+                double within = 2.0) {
+  const double px = at_dpi / 25.4;
+  EXPECT_NEAR(box.x, x * px, within);
+  EXPECT_NEAR(box.y, y * px, within);
+  EXPECT_NEAR(box.x + box.width, (x + w) * px, within);
+  EXPECT_NEAR(box.y + box.height, (y + h) * px, within);
+}
+
+TEST(Pictures, OneOnPaperToThePixel) {
+  for (const double ppi : {72.0, 96.0, 150.0, 300.0}) {
+    const auto found = found_on(photograph(20.3, 14.7, 50, 40, ppi, 3));
+    ASSERT_EQ(found.size(), 1U) << ppi;
+    expect_box(found[0].box, 20.3, 14.7, 50, 40);
+  }
+}
+
+TEST(Pictures, AtOtherResolutionsOfThePage) {
+  for (const double at_dpi : {150.0, 600.0}) {
+    const auto found = found_on(photograph(20, 14, 50, 40, 150, 3), at_dpi);
+    ASSERT_EQ(found.size(), 1U) << at_dpi;
+    expect_box(found[0].box, 20, 14, 50, 40, at_dpi);
+  }
+}
+
+TEST(Pictures, OnColourAndGradient) {
+  const std::string gradient =
+      "<defs><linearGradient id='g' x1='0' y1='0' x2='1' y2='0.6'><stop offset='0' stop-color='#20407c'/>"
+      "<stop offset='1' stop-color='#c87850'/></linearGradient></defs>" +
+      rect(0, 0, 120, 90, "url(#g)");
+  for (const std::string& ground : {rect(0, 0, 120, 90, "#2f6f6a"), gradient}) {
+    const auto found = found_on(ground + photograph(20, 14, 50, 40, 150, 4));
+    ASSERT_EQ(found.size(), 1U);
+    expect_box(found[0].box, 20, 14, 50, 40);
+  }
+}
+
+TEST(Pictures, OffTheCanvasOnThreeSides) {
+  const auto found = found_on(photograph(-5, -5, 130, 60, 150, 5));
+  ASSERT_EQ(found.size(), 1U);
+  expect_box(found[0].box, 0, 0, 120, 55);
+}
+
+TEST(Pictures, SideBySideAndTouching) {
+  for (const double gap : {0.0, 0.2, 3.0}) {
+    const auto found = found_on(photograph(10, 10, 40, 40, 96, 6) + photograph(50 + gap, 10, 40, 40, 300, 7));
+    ASSERT_EQ(found.size(), 2U) << gap;
+    constexpr double hairline = 3.0;  // a gap of 0.2 mm is 2.4 px
+    expect_box(found[0].box, 10, 10, 40, 40, dpi, hairline);
+    expect_box(found[1].box, 50 + gap, 10, 40, 40, dpi, hairline);
+  }
+}
+
+TEST(Pictures, UnderType) {
+  const auto found =
+      found_on(photograph(10, 10, 90, 60, 200, 8) + text(14, 40, 24, "Harbour days", "fill='white'") +
+               text(14, 50, 9, "Boats are taken out of the water in October.", "fill='white'"));
+  ASSERT_EQ(found.size(), 1U);
+  expect_box(found[0].box, 10, 10, 90, 60);
+}
+
+TEST(Pictures, SmallOnesFrom8mm) {
+  EXPECT_EQ(found_on(photograph(10.1, 10.1, 9, 9, 300, 9)).size(), 1U);
+  EXPECT_EQ(found_on(photograph(10.1, 10.1, 5, 5, 300, 9)).size(), 0U) << "too small to be one";
+}
+
+std::string small_print() {
+  std::string lines;
+  for (int i = 0; i < 24; ++i)
+    lines +=
+        text(8, 6 + i * 3.3, 7.5, "the quick wind turns over every boat that lies in the harbour 1 2 3 4 5");
+  return lines;
+}
+
+std::string table() {
+  std::string cells;
+  for (int row = 0; row < 26; ++row) {
+    cells += rect(8, 5 + row * 3.0, 100, 0.1, "#555555");
+    for (int column = 0; column < 10; ++column)
+      cells += text(8 + column * 10, 7.2 + row * 3.0, 6, std::to_string(10007 * (row + 3) + 977 * column));
+  }
+  return cells;
+}
+
+struct Drawn {
+  const char* name;
+  std::string drawing;
+};
+
+class DrawnMatter : public testing::TestWithParam<Drawn> {};
+
+TEST_P(DrawnMatter, IsNoPicture) {
+  const auto found = found_on(GetParam().drawing);
+  for (const PictureRegion& picture : found) ADD_FAILURE() << picture.box;
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    Pictures, DrawnMatter,
+    testing::Values(
+        Drawn{"small_print", small_print()}, Drawn{"table", table()},
+        Drawn{"small_print_on_colour", rect(0, 0, 120, 90, "#2f6f6a") + small_print()},
+        Drawn{"linear_gradient",
+              "<defs><linearGradient id='g' x1='0' y1='0' x2='1' y2='0.6'><stop offset='0' "
+              "stop-color='#20407c'/>"
+              "<stop offset='1' stop-color='#c87850'/></linearGradient></defs>" +
+                  rect(10, 10, 80, 60, "url(#g)")},
+        Drawn{
+            "radial_gradient",
+            "<defs><radialGradient id='g'><stop stop-color='#ffffff'/><stop offset='1' stop-color='#003333'/>"
+            "</radialGradient></defs>" +
+                rect(10, 10, 60, 60, "url(#g)")},
+        Drawn{"blurred_shadow",
+              "<defs><filter id='b' x='-50%' y='-50%' width='200%' height='200%'><feGaussianBlur "
+              "stdDeviation='3'/></filter></defs>"
+              "<rect x='20' y='20' width='60' height='40' filter='url(#b)'/>" +
+                  rect(18, 18, 60, 40, "#eeeeee")},
+        Drawn{"hatching",
+              "<defs><pattern id='p' width='1.1' height='1.1' patternUnits='userSpaceOnUse' "
+              "patternTransform='rotate(30)'>"
+              "<rect width='0.5' height='1.1' fill='#175c46'/></pattern></defs>" +
+                  rect(10, 10, 90, 60, "url(#p)")},
+        Drawn{"dots",
+              "<defs><pattern id='p' width='1.3' height='1.3' patternUnits='userSpaceOnUse'><circle cx='0.6' "
+              "cy='0.6' r='0.4' fill='#aa3311'/>"
+              "</pattern></defs>" +
+                  rect(10, 10, 90, 60, "url(#p)")}),
+    [](const auto& drawn) { return std::string(drawn.param.name); });
+
+TEST(Texture, IsWhereThePictureIs) {
+  const Raster raster = planted::render(photograph(40, 30, 40, 30, 150, 11), dpi, page);
+  cv::Mat1b grey;
+  cv::extractChannel(view_of(raster), grey, 1);
+  const TextureMap map = map_texture(grey, dpi);
+  EXPECT_EQ(map.block, 16);
+  const cv::Rect inside(cv::Point(31, 23), cv::Point(58, 44));  // blocks wholly inside
+  EXPECT_GT(cv::countNonZero(map.textured(inside)), 0.95 * inside.area());
+  cv::Mat1b outside = map.textured.clone();
+  outside(cv::Rect(cv::Point(29, 22), cv::Point(60, 45))) = 0;
+  EXPECT_EQ(cv::countNonZero(outside), 0);
+}
+
+}  // namespace
+}  // namespace frisket

@@ -1,0 +1,204 @@
+// What the pixels of a picture tell about its enlargement. Numbers marked numpy or SciPy were computed with
+// numpy 1.24 and SciPy 1.10 on the same integer pattern, by other means: dense least squares
+// (numpy.linalg.lstsq) for projections, numpy.fft.rfft with scipy.ndimage.uniform_filter1d and median_filter
+// for spectra.
+#include "page/resampling.hpp"
+
+#include <gtest/gtest.h>
+
+#include "page/jpeg_grid.hpp"
+#include "page/resampling_kernels.hpp"
+#include "page/resampling_nearest.hpp"
+#include "page/resampling_projection.hpp"
+#include "page/resampling_spectrum.hpp"
+#include "photograph.hpp"
+#include "planted_page.hpp"
+
+namespace frisket {
+namespace {
+
+/// An integer pattern that any language makes alike.
+cv::Mat1d pattern(int rows, int columns) {
+  cv::Mat1d values(rows, columns);
+  for (int y = 0; y < rows; ++y)
+    for (int x = 0; x < columns; ++x)
+      values(y, x) = (x * x * 7 + y * y * 13 + x * y * 5 + (x * 31) % 17 * 11 + (y * 29) % 23 * 3) % 251;
+  return values;
+}
+
+TEST(Kernels, HaveTheirPublishedValues) {
+  // Mitchell and Netravali 1988: at 0, (6 - 2B) / 6; at 1, B / 6
+  EXPECT_NEAR(kernel_weight(Kernel::mitchell, 0.0, 2), 8.0 / 9.0, 1e-12);
+  EXPECT_NEAR(kernel_weight(Kernel::mitchell, 1.0, 2), 1.0 / 18.0, 1e-12);
+  EXPECT_NEAR(kernel_weight(Kernel::catmull_rom, 0.5, 2), 9.0 / 16.0, 1e-12);
+  EXPECT_NEAR(kernel_weight(Kernel::catmull_rom, -1.5, 2), -1.0 / 16.0, 1e-12);
+  EXPECT_NEAR(kernel_weight(Kernel::lanczos3, 0.5, 2), 0.607927101854027,
+              1e-12);  // numpy: sinc(.5) sinc(.5 / 3)
+  EXPECT_EQ(kernel_weight(Kernel::bilinear, 0.25, 2), 0.75);
+  EXPECT_EQ(kernel_weight(Kernel::area, 0.0, 4), 1.0);
+  EXPECT_EQ(kernel_weight(Kernel::area, 0.5, 4), 0.5);
+}
+
+TEST(Kernels, SumToOneAtAnyPhase) {
+  for (const Kernel kernel :
+       {Kernel::bilinear, Kernel::catmull_rom, Kernel::cubic, Kernel::mitchell, Kernel::area})
+    for (double at = 0.0; at < 1.0; at += 0.07) {
+      double sum = 0.0;
+      for (int k = -kernel_reach(kernel); k <= kernel_reach(kernel) + 1; ++k)
+        sum += kernel_weight(kernel, at - k, 3.2);
+      EXPECT_NEAR(sum, 1.0, 1e-9) << kernel_name(kernel) << " at " << at;
+    }
+}
+
+TEST(Projection, EqualsLeastSquares) {
+  cv::Mat1d values = pattern(30, 64);
+  for (int y = 0; y < values.rows; ++y) values.row(y) -= cv::mean(values.row(y))[0];
+  RowWindow window;
+  cv::mulTransposed(values, window.covariance, true);
+  window.rows = values.rows;
+  const std::array windows{window};
+  // numpy, least over the same phases
+  EXPECT_NEAR(projection_residual(windows, Kernel::bilinear, 3.125, false), 73.416666, 1e-4);
+  EXPECT_NEAR(projection_residual(windows, Kernel::catmull_rom, 2.5, false), 72.809081, 1e-4);
+  EXPECT_NEAR(projection_residual(windows, Kernel::mitchell, 4.2, false), 73.508412, 1e-4);
+  EXPECT_NEAR(projection_residual(windows, Kernel::lanczos3, 1.7, false), 72.136255, 1e-3);
+}
+
+TEST(Spectrum, EqualsSciPy) {
+  cv::Mat1f luma;
+  pattern(40, 300).convertTo(luma, CV_32F);
+  const PeriodSpectrum spectrum = period_spectrum(luma);
+  ASSERT_EQ(spectrum.columns, 298);
+  ASSERT_EQ(spectrum.size, 2048);
+  const std::vector<std::pair<std::size_t, double>> wanted{
+      {100, 0.56118}, {333, 1.49875}, {512, 2.25195}, {777, 1.11843}, {1000, 0.76351}};
+  for (const auto& [at, height] : wanted) EXPECT_NEAR(spectrum.height[at], height, 1e-3) << at;
+}
+
+/// The green channel of a test photograph.
+cv::Mat1f photograph(int width, int height, unsigned seed) {
+  cv::Mat green;
+  cv::extractChannel(planted::photograph(width, height, seed), green, 1);
+  green.convertTo(green, CV_32F);
+  return green;
+}
+
+/// Each pixel of `picture` repeated; columns `across`, rows `down` times.
+cv::Mat1f repeated(const cv::Mat1f& picture, double across, double down) {
+  cv::Mat1f page(static_cast<int>(picture.rows * down), static_cast<int>(picture.cols * across));
+  for (int y = 0; y < page.rows; ++y)
+    for (int x = 0; x < page.cols; ++x)
+      page(y, x) =
+          std::round(picture(static_cast<int>((y + 0.5) / down), static_cast<int>((x + 0.5) / across)));
+  return page;
+}
+
+TEST(RepeatedPixels, TellTheFactor) {
+  for (const double factor : {1.2, 1.7, 3.125, 4.0, 6.3}) {
+    const auto told = repeated_pixels_factor(repeated(photograph(160, 60, 1), factor, 1));
+    ASSERT_TRUE(told) << factor;
+    EXPECT_NEAR(*told, factor, 0.005 * factor);
+  }
+}
+
+TEST(RepeatedPixels, AreNotSeenInAPhotograph) {
+  EXPECT_FALSE(repeated_pixels_factor(photograph(300, 100, 2)));
+  EXPECT_FALSE(repeated_pixels_factor(cv::Mat1f(100, 300, 90.0F))) << "a flat field";
+}
+
+TEST(BlockGrid, OfAnUnscaledPictureHasFactorOne) {
+  cv::Mat1f luma(64, 512);  // 8 px blocks, each of a slightly different level, on a fine texture
+  cv::RNG random(5);
+  random.fill(luma, cv::RNG::NORMAL, 120.0, 0.6);
+  for (int x = 0; x < luma.cols; ++x)
+    for (int y = 0; y < luma.rows; ++y) luma(y, x) += static_cast<float>((x / 8 * 37 + y / 8 * 53) % 29);
+  const BlockGrid grid = block_grid(period_spectrum(luma));
+  EXPECT_NEAR(grid.factor, 1.0, 0.01);
+  EXPECT_GT(grid.score, 0.9);
+  EXPECT_TRUE(grid.explains(8.0 / 3.0));
+  EXPECT_FALSE(grid.explains(1.7));
+}
+
+cv::Mat three_channels(const cv::Mat1f& luma) {
+  cv::Mat bytes, rgb;
+  luma.convertTo(bytes, CV_8U);
+  cv::merge(std::vector<cv::Mat>{bytes, bytes, bytes}, rgb);
+  return rgb;
+}
+
+TEST(Resampling, OfRepeatedPixelsKeepsItsTwoAxes) {
+  const Resampling told = estimate_resampling(three_channels(repeated(photograph(150, 150, 3), 3.0, 2.4)));
+  ASSERT_TRUE(told.factor_x && told.factor_y) << told.why;
+  EXPECT_NEAR(*told.factor_x, 3.0, 0.02);
+  EXPECT_NEAR(*told.factor_y, 2.4, 0.02);
+}
+
+TEST(Resampling, OfDetailAsFineAsThePage) {
+  const cv::Mat picture = three_channels(photograph(400, 400, 4));
+  const Resampling told = estimate_resampling(picture);
+  EXPECT_TRUE(told.as_fine_as_page) << told.why;
+  EXPECT_FALSE(told.factor_x);
+  EXPECT_FALSE(estimate_resampling(picture, {true}).as_fine_as_page) << "a page that was JPEG cannot show it";
+}
+
+TEST(Resampling, IsUnknownWhereNothingTells) {
+  EXPECT_FALSE(estimate_resampling(three_channels(photograph(60, 300, 4))).as_fine_as_page) << "too small";
+  cv::Mat1f soft = photograph(400, 400, 4);
+  cv::GaussianBlur(soft, soft, cv::Size(), 6);
+  const Resampling told = estimate_resampling(three_channels(soft));
+  EXPECT_FALSE(told.factor_x || told.as_fine_as_page) << told.why;
+  EXPECT_FALSE(told.why.empty());
+  const Resampling flat = estimate_resampling(cv::Mat(200, 200, CV_8UC3, cv::Scalar::all(90)));
+  EXPECT_FALSE(flat.factor_x || flat.as_fine_as_page);
+}
+
+/// A picture of `ppi` placed at an odd position, rendered at 300 dpi by librsvg (cairo, bilinear).
+cv::Mat rendered(double ppi, unsigned seed) {
+  constexpr double side = 60.0;
+  const int pixels = static_cast<int>(std::round(side / 25.4 * ppi));
+  const Raster raster =
+      planted::render(planted::image(10.13, 10.37, pixels * 25.4 / ppi, pixels * 25.4 / ppi,
+                                     planted::png_uri(planted::photograph(pixels, pixels, seed))),
+                      300, {0, 0, 90, 90});
+  return view_of(raster)(cv::Rect(124, 126, 690, 690)).clone();
+}
+
+TEST(Resampling, OfPicturesRenderedByCairo) {
+  for (const double ppi : {40.0, 72.0, 96.0, 133.0, 180.0, 220.0, 250.0}) {
+    const Resampling told = estimate_resampling(rendered(ppi, 21));
+    ASSERT_TRUE(told.factor_x && told.factor_y) << ppi << ": " << told.why;
+    EXPECT_NEAR(300 / *told.factor_x, ppi, 0.02 * ppi) << told.why;
+    EXPECT_NEAR(300 / *told.factor_y, ppi, 0.02 * ppi) << told.why;
+    EXPECT_GE(told.confidence, 0.9);
+  }
+}
+
+TEST(Resampling, IsNotSeenInA300PpiPictureBetweenPixels) {
+  for (const unsigned seed : {31U, 32U, 33U}) {
+    const Resampling told = estimate_resampling(rendered(300, seed));
+    EXPECT_FALSE(told.factor_x || told.factor_y) << told.why;
+  }
+}
+
+TEST(JpegGrid, IsSeenOnlyWhereThePageWasJpeg) {
+  const Raster page =
+      planted::render(planted::image(10, 10, 60, 40, planted::png_uri(planted::photograph(709, 472, 9))) +
+                          planted::text(10, 70, 12, "Boats are taken out in October"),
+                      300, {0, 0, 90, 90});
+  EXPECT_FALSE(was_jpeg(view_of(page)));
+  for (const int quality : {75, 90}) {
+    vips::VImage image =
+        vips::VImage::new_from_memory(const_cast<std::uint8_t*>(page.rgb.data()), page.rgb.size(), page.width,
+                                      page.height, 3, VIPS_FORMAT_UCHAR);
+    VipsBlob* blob = image.jpegsave_buffer(vips::VImage::option()->set("Q", quality));
+    vips::VImage back = vips::VImage::jpegload_buffer(blob);
+    std::size_t size = 0;
+    auto* memory = static_cast<std::uint8_t*>(back.write_to_memory(&size));
+    EXPECT_TRUE(was_jpeg(cv::Mat(page.height, page.width, CV_8UC3, memory))) << quality;
+    g_free(memory);
+    vips_area_unref(VIPS_AREA(blob));
+  }
+}
+
+}  // namespace
+}  // namespace frisket
