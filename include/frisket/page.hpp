@@ -93,6 +93,7 @@ struct Page {
   std::vector<Element> elements;
   std::vector<TextLine> lines;
   std::vector<TextBlock> blocks;
+  std::vector<std::vector<int>> drawings;  ///< elements that are no text: parts of one drawing together
   std::vector<Picture> pictures;
   std::vector<Guide> guides;
   std::shared_ptr<const PageMaps> maps;

@@ -26,7 +26,6 @@ constexpr double measuring_px = 0.5;                       // positions are good
 constexpr double frame_share = 0.3;  // of the trim's length, for a rule to be a frame's side
 constexpr double hollow_ink = 0.25;  // share of its box that a frame covers at most
 constexpr Length thin_rule = Length::from_mm(3.0);
-constexpr Length drawing_gap = Length::from_mm(1.0);  // parts of one drawing lie closer than this
 constexpr Length narrow_border =
     Length::from_mm(3.0);  // twice the usual cutting tolerance: shows when uneven
 
@@ -82,42 +81,13 @@ std::vector<Item> items_of(const Page& page) {
       item.touches_canvas |= page.elements[static_cast<std::size_t>(letter)].touches_canvas;
     items.push_back(std::move(item));
   }
-  for (std::size_t i = 0; i < page.elements.size(); ++i) {
-    const Element& e = page.elements[i];
-    if (e.line < 0 && !e.on_guide)
-      items.push_back({{static_cast<int>(i)}, e.matter, e.box, -1, e.parent, e.touches_canvas, e.ink});
-  }
-  return items;
-}
-
-bool may_be_part(const Item& item) {
-  const Length largest = Length::from_mm(60.0);
-  return (item.matter == Matter::drawing || item.matter == Matter::rule || item.matter == Matter::field) &&
-         std::max(item.box.width, item.box.height) <= largest && !item.touches_canvas;
-}
-
-/// Joins the parts of drawings: what lies within a millimetre of one another on the same ground.
-std::vector<Item> with_drawings_joined(std::vector<Item> items) {
-  for (bool joined = true; joined;) {
-    joined = false;
-    std::ranges::sort(items, {},
-                      [](const Item& i) { return std::tuple(i.box.x, i.box.y, i.members.front()); });
-    std::vector<Item> kept;
-    for (Item& item : items) {
-      const Rect reach = grown(item.box, Edges::all(drawing_gap));
-      const auto near = !may_be_part(item) ? kept.end() : std::ranges::find_if(kept, [&](const Item& other) {
-        return may_be_part(other) && other.parent == item.parent && !intersection(reach, other.box).empty();
-      });
-      if (near == kept.end()) {
-        kept.push_back(std::move(item));
-        continue;
-      }
-      near->box = united(near->box, item.box);
-      near->members.insert(near->members.end(), item.members.begin(), item.members.end());
-      near->matter = Matter::drawing;
-      joined = true;
-    }
-    items = std::move(kept);
+  for (const std::vector<int>& drawing : page.drawings) {
+    const Element& first = page.elements[static_cast<std::size_t>(drawing.front())];
+    Item item{drawing, first.matter, {}, -1, first.parent, first.touches_canvas, first.ink};
+    for (const int part : drawing)
+      item.box = united(item.box, page.elements[static_cast<std::size_t>(part)].box);
+    if (drawing.size() > 1) item.matter = Matter::drawing, item.ink = 1.0;
+    items.push_back(std::move(item));
   }
   return items;
 }
@@ -133,7 +103,7 @@ class SafeZone {
 
   Outcome run() {
     add_guides();
-    std::vector<Item> items = with_drawings_joined(items_of(page_));
+    std::vector<Item> items = items_of(page_);
     std::ranges::stable_sort(items, {}, [&](const Item& i) { return depth_of(i.parent); });
     for (const Item& item : items) judge(item);
     for (const auto& [key, candidate] : merged_) outcome_.findings.push_back(candidate);
@@ -146,6 +116,7 @@ class SafeZone {
     Edge edge;
     Length distance;
     Rect ink;
+    bool corner = false;  ///< stands for two edges
   };
 
   Length widest_safe() const {
@@ -273,6 +244,8 @@ class SafeZone {
           continue;
         }
         if (lacking(intrusions[b]) > lacking(intrusions[a])) std::swap(intrusions[a], intrusions[b]);
+        intrusions[a].ink = united(intrusions[a].ink, intrusions[b].ink);
+        intrusions[a].corner = true;
         intrusions.erase(intrusions.begin() + static_cast<std::ptrdiff_t>(b));
       }
   }
@@ -295,7 +268,7 @@ class SafeZone {
     finding.required = job_.safe.at(intrusion.edge);
     // Lines of one block that intrude by the same edge become one finding, whichever of them comes first.
     const int group = item.matter == Matter::text ? item.block : -1 - next_single_++;
-    const Key key{group, intrusion.edge, item.matter};
+    const Key key{group, intrusion.edge, item.matter, intrusion.corner};
     const auto [at, fresh] = merged_.try_emplace(key, finding);
     if (!fresh) {
       at->second.box = united(at->second.box, finding.box);
@@ -377,6 +350,7 @@ class SafeZone {
     int group;
     Edge edge;
     Matter matter;
+    bool corner;
     auto operator<=>(const Key&) const = default;
   };
 

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "frisket/page.hpp"
+#include "page/drawings.hpp"
 #include "page/elements.hpp"
 #include "page/guides.hpp"
 #include "page/maps.hpp"
@@ -34,6 +35,7 @@ Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, dou
   TextLayout text = find_text(page.elements, maps->scale);
   page.lines = std::move(text.lines);
   page.blocks = std::move(text.blocks);
+  page.drawings = group_drawings(page.elements, maps->scale);
 
   for (TextLine& line : page.lines) line.box = page.placement.rect_of(line.box_px);
   for (TextBlock& block : page.blocks)

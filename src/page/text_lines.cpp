@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <map>
-#include <numeric>
+
+#include "page/groups.hpp"
 
 namespace frisket {
 namespace {
@@ -14,8 +15,13 @@ constexpr double word_space = 1.0;          // largest gap in a line, of the tal
 constexpr double size_ratio = 4.0;          // full stop against capital; below the height of the taller
 constexpr double shared_height = 0.5;       // of the smaller neighbour, across the line
 constexpr double leading = 1.3;             // largest gap between lines of a block, of the line height
-constexpr double line_ratio = 1.7;          // of the heights of two lines of a block
-constexpr double shared_measure = 0.3;      // of the shorter line's length
+constexpr double leading_aligned = 2.2;     // the same where they begin at one margin
+constexpr double margin_ratio = 0.3;        // of the line height: two lines begin at one margin
+constexpr double lone_letter_gap = 3.0;     // of its line's height: a section number before its heading
+constexpr double leader_size_mm = 1.2;      // a dot or dash of a leader or of a dotted rule
+constexpr double leader_gap_mm = 4.0;
+constexpr double line_ratio = 1.7;      // of the heights of two lines of a block
+constexpr double shared_measure = 0.3;  // of the shorter line's length
 
 PixelRect united(const PixelRect& a, const PixelRect& b) {
   const double left = std::min(a.x, b.x), top = std::min(a.y, b.y);
@@ -25,16 +31,6 @@ PixelRect united(const PixelRect& a, const PixelRect& b) {
 PixelRect transposed(const PixelRect& r) { return {r.y, r.x, r.height, r.width}; }
 
 double overlap(double a0, double a1, double b0, double b1) { return std::min(a1, b1) - std::max(a0, b0); }
-
-struct Groups {
-  std::vector<int> parent;
-  explicit Groups(std::size_t n) : parent(n) { std::iota(parent.begin(), parent.end(), 0); }
-  int root(int i) {
-    while (parent[i] != i) i = parent[i] = parent[parent[i]];
-    return i;
-  }
-  void unite(int a, int b) { parent[root(b)] = root(a); }
-};
 
 /// Letters with their boxes turned so that the line runs along x.
 struct Letter {
@@ -75,12 +71,12 @@ std::vector<std::vector<Letter>> lines_of(std::vector<Letter> letters) {
       if ((like && neighbours(letters[i], letters[j])) || belongs_over(letters[i], letters[j]))
         groups.unite(static_cast<int>(i), static_cast<int>(j));
     }
-  std::map<int, std::vector<Letter>> by_root;
-  for (std::size_t i = 0; i < letters.size(); ++i)
-    by_root[groups.root(static_cast<int>(i))].push_back(letters[i]);
   std::vector<std::vector<Letter>> lines;
-  for (auto& [root, line] : by_root)
-    if (line.size() >= 2) lines.push_back(std::move(line));
+  for (const std::vector<int>& group : groups.all()) {
+    if (group.size() < 2) continue;
+    lines.emplace_back();
+    for (const int member : group) lines.back().push_back(letters[static_cast<std::size_t>(member)]);
+  }
   return lines;
 }
 
@@ -105,6 +101,7 @@ class TextFinder {
   TextLayout run() {
     take_lines(false);
     take_lines(true);
+    adopt_leaders_and_lone_letters();
     make_blocks();
     return std::move(layout_);
   }
@@ -152,7 +149,8 @@ class TextFinder {
     const PixelRect b = one.vertical ? transposed(other.box_px) : other.box_px;
     const double taller = std::max(a.height, b.height), smaller = std::min(a.height, b.height);
     const double gap = std::max(a.y, b.y) - std::min(a.bottom(), b.bottom());
-    return taller <= line_ratio * smaller && gap <= leading * smaller &&
+    const bool aligned = std::abs(a.x - b.x) <= margin_ratio * smaller;
+    return taller <= line_ratio * smaller && gap <= (aligned ? leading_aligned : leading) * smaller &&
            overlap(a.x, a.right(), b.x, b.right()) >= shared_measure * std::min(a.width, b.width);
   }
 
@@ -162,14 +160,48 @@ class TextFinder {
       for (std::size_t j = i + 1; j < layout_.lines.size(); ++j)
         if (same_block(layout_.lines[i], layout_.lines[j]))
           groups.unite(static_cast<int>(i), static_cast<int>(j));
-    std::map<int, int> block_of;
-    for (std::size_t i = 0; i < layout_.lines.size(); ++i) {
-      const auto [at, fresh] =
-          block_of.try_emplace(groups.root(static_cast<int>(i)), static_cast<int>(layout_.blocks.size()));
-      if (fresh) layout_.blocks.emplace_back();
-      layout_.lines[i].block = at->second;
-      layout_.blocks[static_cast<std::size_t>(at->second)].lines.push_back(static_cast<int>(i));
+    for (std::vector<int>& group : groups.all()) {
+      for (const int line : group)
+        layout_.lines[static_cast<std::size_t>(line)].block = static_cast<int>(layout_.blocks.size());
+      layout_.blocks.push_back({std::move(group), {}});
     }
+  }
+
+  /// Rows of dots that lead from a line to its page number, and lone letters beside a line (a section number
+  /// before its heading) belong to the line.
+  void adopt_leaders_and_lone_letters() {
+    for (std::size_t l = 0; l < layout_.lines.size(); ++l) {
+      TextLine& line = layout_.lines[l];
+      if (line.vertical) continue;
+      for (bool grown = true; grown;) {
+        grown = false;
+        for (std::size_t i = 0; i < elements_.size(); ++i)
+          if (elements_[i].parent == line.parent && letter_sized(elements_[i]) &&
+              leads_on(line, elements_[i])) {
+            adopt(line, static_cast<int>(i), static_cast<int>(l));
+            grown = true;
+          }
+      }
+    }
+  }
+
+  bool leads_on(const TextLine& line, const Element& element) const {
+    const PixelRect &a = line.box_px, &b = element.box_px;
+    if (overlap(a.y, a.bottom(), b.y, b.bottom()) < 0.8 * std::min(a.height, b.height)) return false;
+    const double gap = std::max(a.x, b.x) - std::min(a.right(), b.right());
+    const bool dot = std::max(b.width, b.height) <= scale_.px(leader_size_mm);
+    const bool letter = b.height >= 0.4 * a.height && b.height <= 1.3 * a.height && b.width <= 2.0 * b.height;
+    return (dot && gap <= scale_.px(leader_gap_mm)) || (letter && gap <= lone_letter_gap * a.height);
+  }
+
+  void adopt(TextLine& line, int element, int line_number) {
+    Element& e = elements_[static_cast<std::size_t>(element)];
+    e.matter = Matter::text;
+    e.line = line_number;
+    line.box_px = united(line.box_px, e.box_px);
+    line.letters.push_back(element);
+    std::ranges::sort(line.letters, {},
+                      [&](int i) { return elements_[static_cast<std::size_t>(i)].box_px.x; });
   }
 
   std::vector<Element>& elements_;
