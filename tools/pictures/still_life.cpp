@@ -132,13 +132,11 @@ Skin oak(const Vec& p) {
 }
 
 Skin limewash(const Vec& p) {
-  const float cloud = 0.5f + 0.5f * fractal(p[0] / 26, p[1] / 20, 6, 511),
+  const float cloud = 0.5f + 0.5f * fractal(p[0] / 26, p[1] / 20, 4, 511),
               brush = fractal(p[0] / 7, p[1] / 1.4f, 4, 513);
   const Vec tint = mix(colour(0xC9BFB0), colour(0xE0D8CB), cloud) * (1 + 0.035f * brush);
-  const float bump = 0.06f;
-  return {tint, 0,
-          cv::normalize(Vec(bump * fractal(p[0] / 3, p[1] / 2, 4, 515),
-                            bump * fractal(p[0] / 3, p[1] / 2, 4, 517), 1))};
+  const float bump = 0.06f * noise(p[0] / 3, p[1] / 2, 515);
+  return {tint, 0, cv::normalize(Vec(bump, 0.5f * bump + 0.02f * brush, 1))};
 }
 
 }  // namespace

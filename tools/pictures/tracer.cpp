@@ -158,6 +158,7 @@ float coat_share(const Skin& skin, const Vec& along) {
 }
 
 Vec light_along(const Room& room, Ray ray, int bounces, bool mirror, Dice& dice) {
+  if (bounces >= kBounces && !mirror) return kFill;
   const Meeting met = meet(room, ray);
   if (met.window) return mirror ? kDaylight : Vec();
   if (met.distance > 1e8f || bounces >= kBounces) return kFill;
