@@ -5,6 +5,7 @@
 #include "page/elements.hpp"
 #include "page/guides.hpp"
 #include "page/maps.hpp"
+#include "page/pictures.hpp"
 #include "page/placing.hpp"
 #include "page/text_lines.hpp"
 
@@ -41,6 +42,11 @@ Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, dou
   for (TextBlock& block : page.blocks)
     for (const int line : block.lines)
       block.box = united(block.box, page.lines[static_cast<std::size_t>(line)].box);
+  for (const PictureRegion& region : find_pictures(rgb, dpi)) {
+    const PixelRect box{double(region.box.x), double(region.box.y), double(region.box.width),
+                        double(region.box.height)};
+    page.pictures.push_back({box, page.placement.rect_of(box)});
+  }
   page.maps = std::move(maps);
   return page;
 }
