@@ -2,6 +2,9 @@
 
 #include <optional>
 
+#include "raster/lab.hpp"
+#include "raster/loader_messages.hpp"
+
 namespace frisket {
 namespace {
 
@@ -94,19 +97,34 @@ bool says_srgb(const VImage& page, Model model) {
   return (through_profile(grid, nullptr) - grid).abs().max() <= rounding;
 }
 
+/// libvips takes a profile of its own in place of one that is damaged or made for other channels, and only
+/// warns.
+bool profile_was_refused() {
+  for (const std::string& warning : kept_warnings())
+    if (warning.find("corrupt profile") != std::string::npos ||
+        warning.find("profile incompatible") != std::string::npos)
+      return true;
+  return false;
+}
+
+/// Empty where the profile changes nothing. Throws VError where libvips can do nothing with it.
+std::optional<VImage> converted_by_profile(const VImage& colours, Model model,
+                                           std::vector<std::string>& notes) {
+  if (model != Model::cmyk && says_srgb(colours, model) && !profile_was_refused()) return std::nullopt;
+  VImage converted = through_profile(colours, nullptr);
+  if (profile_was_refused()) throw vips::VError("profile refused");
+  const std::string values = model == Model::cmyk ? "CMYK" : model == Model::grey ? "grey" : "RGB";
+  notes.push_back(values + " values were turned into screen colours by the profile in the file");
+  return converted;
+}
+
 /// The colours through the profile in the file; empty where it has none, it changes nothing or it does not
 /// fit.
 std::optional<VImage> by_embedded_profile(const VImage& colours, Model model,
                                           std::vector<std::string>& notes) {
   if (colours.get_typeof(profile_key) == 0 || model == Model::lab) return std::nullopt;
   try {
-    if (model != Model::cmyk && says_srgb(colours, model)) return std::nullopt;
-    VImage converted = through_profile(colours, nullptr);
-    notes.push_back(std::string(model == Model::cmyk   ? "CMYK"
-                                : model == Model::grey ? "grey"
-                                                       : "RGB") +
-                    " values were turned into screen colours by the profile in the file");
-    return converted;
+    return converted_by_profile(colours, model, notes);
   } catch (const vips::VError&) {
     vips_error_clear();
     notes.emplace_back(
@@ -125,13 +143,8 @@ VImage without_profile(const VImage& colours, Model model, std::vector<std::stri
           "the CMYK values were turned into screen colours by a general press profile (libvips' own), as "
           "the file holds none that could be used; colours on screen are a guide only");
       return through_profile(colours, "cmyk");
-    // TIFF Lab is relative to D50, as the profile connection space is; libvips' own Lab is to D65.
     case Model::lab:
-      return colours.colourspace(VIPS_INTERPRETATION_LAB)
-          .icc_export(VImage::option()
-                          ->set("output_profile", "srgb")
-                          ->set("intent", VIPS_INTENT_RELATIVE)
-                          ->set("depth", 8));
+      return lab_to_srgb(colours);
   }
   return colours;
 }
@@ -145,8 +158,7 @@ VImage to_srgb(const VImage& colours, Model model, std::vector<std::string>& not
 }  // namespace
 
 ScreenColours to_screen_colours(const VImage& decoded, bool extra_is_alpha, std::vector<std::string>& notes) {
-  // libvips packs an 8-bit Lab TIFF in a coding of its own, with a fourth band that is no channel.
-  const VImage page = decoded.coding() == VIPS_CODING_LABQ ? decoded.LabQ2Lab() : decoded;
+  const VImage page = decoded.coding() == VIPS_CODING_LABQ ? unpacked_lab(decoded) : decoded;
   require_whole_samples(page);
   const Model model = model_of(page);
   require_all_bands(page, model);

@@ -11,9 +11,9 @@ namespace {
 std::mutex kept_mutex;  // decoders warn from worker threads
 std::vector<std::string> kept;
 
-/// Printable, on one line, of a length that can be read.
+/// Printable, on one line, of a bounded length.
 std::string clean(std::string_view raw) {
-  constexpr std::size_t longest = 200;
+  constexpr std::size_t longest = 1000;
   std::string line;
   for (const char c : raw) {
     const bool blank = static_cast<unsigned char>(c) <= ' ' || c == 0x7f;

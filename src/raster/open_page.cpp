@@ -1,4 +1,3 @@
-#include <cmath>
 #include <mutex>
 #include <new>
 
@@ -6,7 +5,8 @@
 
 #include "frisket/raster.hpp"
 #include "raster/colour.hpp"
-#include "raster/file_facts.hpp"
+#include "raster/decoder.hpp"
+#include "raster/decoding_faults.hpp"
 #include "raster/loader_messages.hpp"
 #include "raster/resolution.hpp"
 
@@ -14,7 +14,6 @@ namespace frisket {
 namespace {
 
 using vips::VImage;
-using vips::VOption;
 
 /// libvips keeps one error text for the whole process; pages are decoded one at a time so that a message is
 /// about its own page. (A decoder uses every core by itself.)
@@ -35,60 +34,6 @@ FileFacts facts_of(const OpenFile& file, FileKind kind, int number, const Raster
       return ppm_facts(file, bounds);
   }
 }
-
-/// Neither the text of the library alone nor a bare 'cannot read': what was tried, what it said, what to do.
-[[noreturn]] void throw_unreadable(FileKind kind) {
-  const std::string said = error_text();
-  if (said.find("ncrypted") != std::string::npos || said.find("password") != std::string::npos)
-    throw Error("the " + kind_name(kind) + " is locked with a password; export it without one");
-  throw Error("the " + kind_name(kind) + " cannot be decoded: it is damaged or of a rare variety" +
-              (said.empty() ? "" : " (" + said + ")") + "; export it again");
-}
-
-VOption* strict() {
-  return VImage::option()->set("fail_on", VIPS_FAIL_ON_TRUNCATED)->set("access", VIPS_ACCESS_SEQUENTIAL);
-}
-
-VImage load_by_name(const OpenFile& file, FileKind kind, const FileFacts& facts) {
-  // The descriptor, not the name: what is decoded is what was examined, and odd characters cannot matter.
-  const vips::VSource source = vips::VSource::new_from_descriptor(file.descriptor());
-  switch (kind) {
-    case FileKind::tiff:
-      return VImage::tiffload_source(source, strict()->set("page", facts.decoder_page));
-    case FileKind::png:
-      return VImage::pngload_source(source, strict());
-    case FileKind::jpeg:
-      return VImage::jpegload_source(source, strict());
-    case FileKind::webp:
-      return VImage::webpload_source(source, strict());
-    default:
-      return VImage::ppmload_source(source, strict());
-  }
-}
-
-/// A PDF in memory; libvips reads it from there, so that nothing else is opened on its behalf.
-class PdfDocument {
- public:
-  explicit PdfDocument(const OpenFile& file)
-      : bytes_(file.read(0, file.size())), blob_(vips_blob_new(nullptr, bytes_.data(), bytes_.size())) {}
-  ~PdfDocument() { vips_area_unref(VIPS_AREA(blob_)); }
-  PdfDocument(const PdfDocument&) = delete;
-  PdfDocument& operator=(const PdfDocument&) = delete;
-
-  int count_pages() const { return load(VImage::option()).get_int(VIPS_META_N_PAGES); }
-
-  /// libvips 8.14 renders the crop box only: bleed outside of it is not seen.
-  VImage page(int number, double dpi) const {
-    require_page(number, count_pages());
-    return load(strict()->set("page", number - 1)->set("dpi", dpi));
-  }
-
- private:
-  VImage load(VOption* options) const { return VImage::pdfload_buffer(blob_, options); }
-
-  Bytes bytes_;
-  VipsBlob* blob_;
-};
 
 double require_pdf_dpi(std::optional<double> dpi) {
   if (!dpi)
@@ -121,38 +66,6 @@ void decode_into(Raster& raster, const VImage& image) {
   image.write(target);
 }
 
-/// What decoders say in passing when they go on over a hole and fill it with grey or black. ("Error in tile"
-/// is libvips' own: its row cache paints over what could not be read, whatever `fail_on` says.)
-bool tells_of_a_hole(const std::string& line) {
-  if (line.find("extraneous bytes") != std::string::npos) return false;  // padding that some cameras leave
-  for (const char* sign : {"remature end", "remature EO", "Corrupt JPEG data", "error in tile", "CRC error",
-                           "Decoding error", "Not enough data", "ead error"})
-    if (line.find(sign) != std::string::npos) return true;
-  return false;
-}
-
-void require_no_holes(FileKind kind) {
-  std::vector<std::string> said = kept_warnings();
-  said.push_back(error_text());
-  for (const std::string& line : said)
-    if (tells_of_a_hole(line)) throw_damaged(kind, line);
-}
-
-/// Warnings about data that are not for display are nothing a designer can act on.
-bool worth_knowing(const std::string& warning) {
-  for (const char* idle : {"Unknown field", "resolution", "iCCP", "exif", "Exif", "xmp", "XMP"})
-    if (warning.find(idle) != std::string::npos) return false;
-  return true;
-}
-
-void note_warnings(Raster& raster) {
-  constexpr std::size_t most = 3;
-  std::size_t noted = 0;
-  for (const std::string& warning : kept_warnings())
-    if (worth_knowing(warning) && noted++ < most)
-      raster.notes.push_back("while it was decoded the " + raster.format + " gave a warning: " + warning);
-}
-
 /// libvips 8.14 gives the samples of a PPM as they are, even where its white is 100 or 1023.
 VImage with_full_white(const VImage& image, std::optional<int> white) {
   if (!white) return image;
@@ -171,7 +84,7 @@ void decode(Raster& raster, const VImage& decoded, const FileFacts& facts, FileK
   raster.colour = screen.colour;
   decode_into(raster, upright(screen.image, orientation_of(decoded)));
   require_no_holes(kind);
-  note_warnings(raster);
+  for (std::string& note : warnings_worth_knowing(kind)) raster.notes.push_back(std::move(note));
 }
 
 void open_pdf_page(Raster& raster, const OpenFile& file, int number, double dpi, const RasterBounds& bounds) {
@@ -209,7 +122,7 @@ int count_pages(const std::filesystem::path& path, const RasterBounds& bounds) {
                   " are opened; split it");
     return pages;
   } catch (const vips::VError&) {
-    throw_unreadable(kind);
+    throw_undecodable(kind);
   }
 }
 
@@ -230,9 +143,9 @@ Raster open_page(const std::filesystem::path& path, int number, std::optional<do
     if (kind == FileKind::pdf)
       open_pdf_page(raster, file, number, require_pdf_dpi(pdf_dpi), bounds);
     else
-      decode(raster, load_by_name(file, kind, facts), facts, kind, bounds);
+      decode(raster, load_image(file, kind, facts), facts, kind, bounds);
   } catch (const vips::VError&) {
-    throw_unreadable(kind);
+    throw_undecodable(kind);
   } catch (const std::bad_alloc&) {
     throw Error("there is not enough memory for the page; export it at a lower resolution");
   }
