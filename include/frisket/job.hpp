@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
 #include <optional>
 #include <span>
 #include <string>
@@ -28,6 +29,9 @@ struct SideLayout {
   std::vector<Length> folds;    ///< x of the vertical folds, from the left trim, ascending
   std::vector<Length> folds_y;  ///< y of the horizontal folds, from the top trim, ascending
   std::vector<Panel> panels;    ///< row by row; one panel over the whole trim where nothing is folded
+  /// Clear distance wanted each side of a fold that has one of its own, in place of the job's fold_safe: the
+  /// edges of a spine. By number of the fold from 1, vertical folds first.
+  std::map<int, Length> own_clear{};
 };
 
 /// One line of the ticket's list of pages; `file` is relative to the ticket.
@@ -51,6 +55,9 @@ struct Job {
   std::optional<double> dpi;  ///< of the pages, where the ticket says it; dots per inch
   Limits limits;
   std::vector<JobPage> pages;
+  /// Saddle-stitched work only: by how much the fore-edge of each nested sheet is pushed out before the cut,
+  /// the outermost sheet first. Empty where it cannot be known.
+  std::vector<Length> creep{};
 
   /// The layout a page of `side` is held against; for work without sides both are the same.
   const SideLayout& layout(std::optional<Side> side) const { return side == Side::inside ? inside : outside; }

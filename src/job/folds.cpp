@@ -154,20 +154,6 @@ std::vector<Length> fold_positions(const std::vector<Length>& panels) {
   return folds;
 }
 
-SideLayout layout(const Panels& panels, const std::vector<std::string>& names) {
-  SideLayout side{fold_positions(panels.columns), fold_positions(panels.rows), {}};
-  Length y;
-  for (const Length height : panels.rows) {
-    Length x;
-    for (const Length width : panels.columns) {
-      side.panels.push_back({names.at(side.panels.size()), {x, y, width, height}});
-      x += width;
-    }
-    y += height;
-  }
-  return side;
-}
-
 }  // namespace
 
 std::string list_text(const std::vector<Length>& lengths, Unit unit) {
@@ -189,16 +175,37 @@ Panels plan_panels(const FoldRequest& request, const Size& trim, Unit unit) {
           along_axis(request, request.panels_y, trim.height, Axis::y, unit)};
 }
 
+SideLayout lay_out_side(const Panels& panels, const std::vector<std::string>& names) {
+  SideLayout side{fold_positions(panels.columns), fold_positions(panels.rows), {}};
+  Length y;
+  for (const Length height : panels.rows) {
+    Length x;
+    for (const Length width : panels.columns) {
+      side.panels.push_back({names.at(side.panels.size()), {x, y, width, height}});
+      x += width;
+    }
+    y += height;
+  }
+  return side;
+}
+
+Size largest_panel(const SideLayout& side) {
+  Size largest;
+  for (const Panel& panel : side.panels)
+    largest = {std::max(largest.width, panel.area.width), std::max(largest.height, panel.area.height)};
+  return largest;
+}
+
 BothSides lay_out(const Panels& panels, const FoldRequest& request, Turn turn) {
   const Panels outside{seen_from_behind(panels.columns, mirrors(turn, Axis::x)),
                        seen_from_behind(panels.rows, mirrors(turn, Axis::y))};
   const std::size_t columns = panels.columns.size(), rows = panels.rows.size();
-  return {layout(panels, inside_names(request, columns, rows, turn)),
-          layout(outside, outside_names(request, columns, rows, turn))};
+  return {lay_out_side(panels, inside_names(request, columns, rows, turn)),
+          lay_out_side(outside, outside_names(request, columns, rows, turn))};
 }
 
 BothSides lay_out_flat(const Size& trim) {
-  const SideLayout page = layout({{trim.width}, {trim.height}}, {"page"});
+  const SideLayout page = lay_out_side({{trim.width}, {trim.height}}, {"page"});
   return {page, page};
 }
 

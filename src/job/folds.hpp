@@ -52,8 +52,13 @@ struct BothSides {
   SideLayout inside, outside;
 };
 BothSides lay_out(const Panels& panels, const FoldRequest& request, Turn turn);
+/// One side of a sheet whose panels, row by row, are called `names`.
+SideLayout lay_out_side(const Panels& panels, const std::vector<std::string>& names);
 /// Work that is not folded: one panel, the same on both sides.
 BothSides lay_out_flat(const Size& trim);
+
+/// The size of the finished piece: as wide and as high as its largest panels.
+Size largest_panel(const SideLayout& side);
 
 /// "3.6875, 3.6875, 3.625 in": lengths to be typed in.
 std::string list_text(const std::vector<Length>& lengths, Unit unit);

@@ -4,7 +4,7 @@
 
 #include "frisket/job.hpp"
 #include "job/json_file.hpp"
-#include "job/nearest.hpp"
+#include "job/read_cover.hpp"
 #include "job/read_folds.hpp"
 #include "job/read_limits.hpp"
 #include "job/trim.hpp"
@@ -145,24 +145,37 @@ std::vector<JobPage> read_pages(const Field& field) {
   return pages;
 }
 
-/// The size of the finished piece: its largest panel.
-Size largest_panel(const SideLayout& side) {
-  Size largest;
-  for (const Panel& panel : side.panels)
-    largest = {std::max(largest.width, panel.area.width), std::max(largest.height, panel.area.height)};
-  return largest;
+Turn turn_of(std::span<const Layer> layers) {
+  const auto field = topmost(layers, "turn");
+  return field ? read_turn(*field) : Turn::head_to_head;
 }
 
-void fold(Job& job, std::span<const Layer> layers) {
-  const auto turn_field = topmost(layers, "turn");
-  const Turn turn = turn_field ? read_turn(*turn_field) : Turn::head_to_head;
-  const auto field = topmost(layers, "folds");
-  const BothSides sides =
-      field ? fold_sheet(*field, read_folds(*field), job.trim, turn, job.unit) : lay_out_flat(job.trim);
+void set_sides(Job& job, const BothSides& sides) {
   job.inside = sides.inside;
   job.outside = sides.outside;
   job.folded = job.inside.panels.size() > 1;
+}
+
+void fold(Job& job, std::span<const Layer> layers, Turn turn) {
+  const auto field = topmost(layers, "folds");
+  set_sides(
+      job, field ? fold_sheet(*field, read_folds(*field), job.trim, turn, job.unit) : lay_out_flat(job.trim));
   job.finished = largest_panel(job.inside);
+}
+
+/// `job.trim` is one page before, and the flat cover after.
+void lay_out_cover(Job& job, const Field& field, std::span<const Layer> layers, Turn turn) {
+  if (const auto folds = topmost(layers, "folds"))
+    throw Error(place(folds->layer, "folds") +
+                " does not go with a cover, which has folds of its own; leave it out");
+  const CoverRequest request = read_cover(field);
+  const CoverPlan plan = at_place(field, [&] { return plan_cover(request, job.trim, turn, job.unit); });
+  set_sides(job, plan.sides);
+  job.trim = plan.flat;
+  job.finished = plan.finished;
+  job.spine = plan.spine;
+  if (request.kind == CoverKind::saddle && request.leaf)
+    job.creep = creep(request.pages, *request.leaf, request.cover_caliper);
 }
 
 Field required_trim(std::span<const Layer> layers) {
@@ -178,16 +191,16 @@ Field required_trim(std::span<const Layer> layers) {
 Job make_job(std::span<const Layer> layers, std::span<const LimitSpec> specs) {
   Job job;
   job.unit = job_unit(layers);
-  if (const auto cover = topmost(layers, "cover"))
-    throw Error(place(cover->layer, "cover") +
-                ": covers are not read yet; give the flat size as \"trim\" and "
-                "the spine as \"panels\" of \"folds\"");
   job.trim = read_size(required_trim(layers));
+  const Turn turn = turn_of(layers);
+  if (const auto cover = topmost(layers, "cover"))
+    lay_out_cover(job, *cover, layers, turn);
+  else
+    fold(job, layers, turn);
   job.limits = read_limits(layers, specs);
   job.bleed = edges_of(job.limits, "bleed");
   job.safe = edges_of(job.limits, "safe");
   require_room(job, layers);
-  fold(job, layers);
   if (const auto dpi = topmost(layers, "dpi")) job.dpi = read_number(*dpi, least_dpi, most_dpi);
   return job;
 }

@@ -17,7 +17,8 @@ TICKETS = ROOT / "fixtures" / "tickets"
 ONLY_THE_READER_SEES = {
     "panels-do-not-add-up", "equal-letter-panels", "outside-not-mirrored", "safe-over-half", "trim-of-nothing",
     "trim-huge", "trim-unknown-name", "trim-unknown-unit", "panel-of-nothing", "least-above-wanted",
-    "missing-printer", "printer-with-trim", "key-twice", "flap-too-wide", "board-missing", "number-too-large"}
+    "missing-printer", "printer-with-trim", "key-twice", "number-too-large", "flap-too-wide", "hinge-wider-than-page",
+    "spine-of-nothing"}
 NO_JSON = {"nan", "infinity", "cut-short", "empty"}
 
 STRING_OR_COMMENT = re.compile(r'"(?:\\.|[^"\\])*"|//[^\n]*|/\*.*?\*/', re.S)
