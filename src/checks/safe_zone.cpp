@@ -116,7 +116,7 @@ class SafeZone {
     Edge edge;
     Length distance;
     Rect ink;
-    bool corner = false;  ///< stands for two edges
+    std::optional<Edge> corner;  ///< the other edge that it stands for
   };
 
   Length widest_safe() const {
@@ -245,7 +245,7 @@ class SafeZone {
         }
         if (lacking(intrusions[b]) > lacking(intrusions[a])) std::swap(intrusions[a], intrusions[b]);
         intrusions[a].ink = united(intrusions[a].ink, intrusions[b].ink);
-        intrusions[a].corner = true;
+        intrusions[a].corner = intrusions[b].edge;
         intrusions.erase(intrusions.begin() + static_cast<std::ptrdiff_t>(b));
       }
   }
@@ -350,7 +350,7 @@ class SafeZone {
     int group;
     Edge edge;
     Matter matter;
-    bool corner;
+    std::optional<Edge> corner;
     auto operator<=>(const Key&) const = default;
   };
 

@@ -12,8 +12,9 @@ constexpr double least_letter_mm = 0.25;    // a full stop of 5 pt type
 constexpr double tallest_letter_mm = 60.0;  // 120 pt type and more
 constexpr double widest_letter_mm = 120.0;  // a joined word of script, Arabic or Devanagari
 constexpr double word_space = 1.0;          // largest gap in a line, of the taller neighbour's height
-constexpr double size_ratio = 4.0;          // full stop against capital; below the height of the taller
-constexpr double shared_height = 0.5;       // of the smaller neighbour, across the line
+constexpr double loose_space = 0.8;         // largest gap between pieces of a line, of the line's height
+constexpr double shared_by_smaller = 0.5;   // height that neighbours share, of the smaller
+constexpr double shared_by_taller = 0.3;    // and of the taller: an x-height letter beside a bracket
 constexpr double leading = 1.3;             // largest gap between lines of a block, of the line height
 constexpr double leading_aligned = 2.2;     // the same where they begin at one margin
 constexpr double margin_ratio = 0.3;        // of the line height: two lines begin at one margin
@@ -38,44 +39,124 @@ struct Letter {
   PixelRect box;
 };
 
-bool neighbours(const Letter& a, const Letter& b) {
-  const double taller = std::max(a.box.height, b.box.height), smaller = std::min(a.box.height, b.box.height);
-  if (overlap(a.box.y, a.box.bottom(), b.box.y, b.box.bottom()) < shared_height * smaller) return false;
-  const double gap = std::max(a.box.x, b.box.x) - std::min(a.box.right(), b.box.right());
-  return gap <= word_space * taller;
+/// Distance of two letters along the line; negative where they overlap.
+double gap_along(const PixelRect& a, const PixelRect& b) {
+  return std::max(a.x, b.x) - std::min(a.right(), b.right());
 }
 
-/// Dots, accents and quotation marks: small, above or below, close.
-bool belongs_over(const Letter& a, const Letter& b) {
-  const Letter& small = a.box.height * a.box.width < b.box.height * b.box.width ? a : b;
-  const Letter& large = &small == &a ? b : a;
-  const double shared = overlap(a.box.x, a.box.right(), b.box.x, b.box.right());
-  const double gap = std::max(a.box.y, b.box.y) - std::min(a.box.bottom(), b.box.bottom());
-  return small.box.height <= 0.5 * large.box.height && shared >= 0.5 * small.box.width &&
-         gap <= 0.4 * large.box.height;
+double shared_height(const PixelRect& a, const PixelRect& b) {
+  return overlap(a.y, a.bottom(), b.y, b.bottom());
+}
+
+/// Letters of one line, of like size: what is much smaller (stops, hyphens, accents) would reach over to the
+/// letters of the next line, and is taken in later.
+bool neighbours(const PixelRect& a, const PixelRect& b) {
+  const double taller = std::max(a.height, b.height), smaller = std::min(a.height, b.height);
+  const double shared = shared_height(a, b);
+  return shared >= shared_by_smaller * smaller && shared >= shared_by_taller * taller &&
+         gap_along(a, b) <= word_space * taller;
+}
+
+/// Pieces of one line that were set with wide word spaces.
+bool pieces_of_one_line(const PixelRect& a, const PixelRect& b) {
+  const double taller = std::max(a.height, b.height), smaller = std::min(a.height, b.height);
+  return taller <= 2.0 * smaller && shared_height(a, b) >= 0.6 * smaller &&
+         gap_along(a, b) <= loose_space * taller;
+}
+
+/// A stop, hyphen or quotation mark within the height of the line, or an accent or dot just over one of its
+/// letters.
+bool belongs_to(const PixelRect& small, const PixelRect& line) {
+  if (shared_height(small, line) >= 0.5 * small.height)
+    return gap_along(small, line) <= word_space * line.height;
+  const double over = std::max(small.y, line.y) - std::min(small.bottom(), line.bottom());
+  return gap_along(small, line) < 0.0 && over <= 0.25 * line.height && small.height <= 0.5 * line.height;
+}
+
+/// Calls `join(i, j)` for the pairs, in order along the line, no farther apart than `reach`.
+template <class Boxes, class Join>
+void for_each_near(const Boxes& boxes, double reach, Join join) {
+  for (std::size_t i = 0; i < boxes.size(); ++i)
+    for (std::size_t j = i + 1; j < boxes.size() && boxes[j].box.x <= boxes[i].box.right() + reach; ++j)
+      join(static_cast<int>(i), static_cast<int>(j));
+}
+
+/// Letters that are taken for one line so far.
+struct Cluster {
+  PixelRect box;
+  std::vector<Letter> letters;
+};
+
+void sort_along(std::vector<Cluster>& clusters) {
+  std::ranges::sort(clusters, {},
+                    [](const Cluster& c) { return std::tuple(c.box.x, c.box.y, c.letters.front().element); });
+}
+
+double tallest(const std::vector<Cluster>& clusters) {
+  double height = 0;
+  for (const Cluster& cluster : clusters) height = std::max(height, cluster.box.height);
+  return height;
+}
+
+/// Joins clusters wherever `like` says so of two boxes that are near.
+template <class Like>
+std::vector<Cluster> joined(std::vector<Cluster> clusters, double reach, Like like) {
+  sort_along(clusters);
+  Groups groups(clusters.size());
+  for_each_near(clusters, reach, [&](int i, int j) {
+    if (like(clusters[static_cast<std::size_t>(i)].box, clusters[static_cast<std::size_t>(j)].box))
+      groups.unite(i, j);
+  });
+  std::vector<Cluster> result;
+  for (const std::vector<int>& group : groups.all()) {
+    Cluster whole = clusters[static_cast<std::size_t>(group.front())];
+    for (std::size_t k = 1; k < group.size(); ++k) {
+      const Cluster& part = clusters[static_cast<std::size_t>(group[k])];
+      whole.box = united(whole.box, part.box);
+      whole.letters.insert(whole.letters.end(), part.letters.begin(), part.letters.end());
+    }
+    result.push_back(std::move(whole));
+  }
+  return result;
+}
+
+/// Gives what stayed alone to the nearest line that it belongs to.
+std::vector<Cluster> with_small_marks(const std::vector<Cluster>& clusters) {
+  std::vector<Cluster> lines, lone;
+  for (const Cluster& cluster : clusters) (cluster.letters.size() > 1 ? lines : lone).push_back(cluster);
+  const std::vector<Cluster> before = lines;
+  for (const Cluster& mark : lone) {
+    int best = -1;
+    for (std::size_t l = 0; l < before.size(); ++l) {
+      if (mark.box.height > 1.2 * before[l].box.height || !belongs_to(mark.box, before[l].box)) continue;
+      if (best < 0 || gap_along(mark.box, before[l].box) <
+                          gap_along(mark.box, before[static_cast<std::size_t>(best)].box))
+        best = static_cast<int>(l);
+    }
+    if (best < 0) {
+      lines.push_back(mark);
+      continue;
+    }
+    Cluster& line = lines[static_cast<std::size_t>(best)];
+    line.box = united(line.box, mark.box);
+    line.letters.push_back(mark.letters.front());
+  }
+  return lines;
 }
 
 /// Groups of two or more letters, each sorted along the line.
-std::vector<std::vector<Letter>> lines_of(std::vector<Letter> letters) {
-  std::ranges::sort(letters, {}, [](const Letter& l) { return std::tuple(l.box.x, l.box.y, l.element); });
-  Groups groups(letters.size());
-  double widest_reach = 0;
-  for (const Letter& letter : letters) widest_reach = std::max(widest_reach, letter.box.height);
-  for (std::size_t i = 0; i < letters.size(); ++i)
-    for (std::size_t j = i + 1; j < letters.size(); ++j) {
-      if (letters[j].box.x > letters[i].box.right() + word_space * widest_reach) break;
-      const double taller = std::max(letters[i].box.height, letters[j].box.height);
-      const double smaller = std::min(letters[i].box.height, letters[j].box.height);
-      const bool like =
-          smaller * size_ratio >= taller || std::max(letters[i].box.width, letters[j].box.width) < taller;
-      if ((like && neighbours(letters[i], letters[j])) || belongs_over(letters[i], letters[j]))
-        groups.unite(static_cast<int>(i), static_cast<int>(j));
-    }
+std::vector<std::vector<Letter>> lines_of(const std::vector<Letter>& letters) {
+  std::vector<Cluster> clusters;
+  for (const Letter& letter : letters) clusters.push_back({letter.box, {letter}});
+  clusters = joined(std::move(clusters), word_space * tallest(clusters), neighbours);
+  clusters = with_small_marks(clusters);
+  clusters = joined(std::move(clusters), loose_space * tallest(clusters), pieces_of_one_line);
   std::vector<std::vector<Letter>> lines;
-  for (const std::vector<int>& group : groups.all()) {
-    if (group.size() < 2) continue;
-    lines.emplace_back();
-    for (const int member : group) lines.back().push_back(letters[static_cast<std::size_t>(member)]);
+  for (Cluster& cluster : clusters) {
+    if (cluster.letters.size() < 2) continue;
+    std::ranges::sort(cluster.letters, {},
+                      [](const Letter& l) { return std::tuple(l.box.x, l.box.y, l.element); });
+    lines.push_back(std::move(cluster.letters));
   }
   return lines;
 }
