@@ -198,7 +198,7 @@ class SafeZone {
       if (item.matter != Matter::text && runs_off(item, edge)) continue;
       if (is_bleeds_affair(item, edge)) continue;
       if (const auto ink = ink_in_area(page_, item.members, band_of(edge, job_)))
-        intrusions.push_back({edge, distance, *ink});
+        intrusions.push_back({edge, distance, *ink, std::nullopt});
     }
     if (is_frame(item, intrusions))
       keep_worst(intrusions);
