@@ -15,6 +15,13 @@ TEST(ImagingLibrary, LoadersThatFrisketDoesNotNeedAreShut) {
   EXPECT_THROW(vips::VImage::new_from_file(drawing.c_str()), vips::VError);
 }
 
+TEST(ImagingLibrary, TrustedLoadersAndUntrustedSaversAreShutToo) {
+  const TemporaryFolder folder;
+  const auto table = written(folder / "a.mat", "2 1\n1 2\n");
+  EXPECT_THROW(vips::VImage::matrixload(table.c_str()), vips::VError);
+  EXPECT_THROW(sample_picture().fitssave((folder / "a.fits").c_str()), vips::VError);
+}
+
 TEST(ImagingLibrary, DrawingFromMemoryIsOpenForTheOverlay) {
   const std::string svg = "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='7'/>";
   VipsBlob* blob = vips_blob_copy(svg.data(), svg.size());

@@ -137,4 +137,32 @@ inline std::vector<std::pair<std::string, std::string>> png_chunks(const std::st
   return chunks;
 }
 
+/// A planar TIFF, channel after channel, written by hand (TIFF 6.0, PlanarConfiguration 2).
+inline std::string planar_tiff() {
+  constexpr int width = 3, height = 2;
+  std::string tiff = std::string("MM\0*", 4) + big_endian(8);
+  constexpr char entries = 10;
+  constexpr std::uint32_t extra = 8 + 2 + entries * 12 + 4;  // position of the values too long for an entry
+  tiff += std::string{0, entries};
+  const auto entry = [&](std::uint32_t tag, char type, std::uint32_t count, const std::string& value) {
+    tiff += big_endian(tag).substr(2) + std::string{0, type} + big_endian(count) + value;
+  };
+  const auto number = [](char value) { return std::string{0, value, 0, 0}; };
+  entry(256, 3, 1, number(width));
+  entry(257, 3, 1, number(height));
+  entry(258, 3, 3, big_endian(extra));
+  entry(259, 3, 1, number(1));
+  entry(262, 3, 1, number(2));
+  entry(273, 4, 3, big_endian(extra + 6));
+  entry(277, 3, 1, number(3));
+  entry(278, 3, 1, number(height));
+  entry(279, 4, 3, big_endian(extra + 18));
+  entry(284, 3, 1, number(2));
+  tiff += big_endian(0) + std::string("\0\x08\0\x08\0\x08", 6);
+  constexpr std::uint32_t pixels = extra + 30;
+  for (std::uint32_t plane = 0; plane < 3; ++plane) tiff += big_endian(pixels + plane * 6);
+  for (int plane = 0; plane < 3; ++plane) tiff += big_endian(6);
+  return tiff + std::string("\x01\x02\x03\x04\x05\x06\x11\x12\x13\x14\x15\x16\x21\x22\x23\x24\x25\x26", 18);
+}
+
 }  // namespace frisket

@@ -67,13 +67,34 @@ TEST(Cut, PlainPpmMissingANumber) {
     EXPECT_NE(error_of([&] { opened(written(folder / "a.ppm", whole.substr(0, length))); }), "") << length;
 }
 
-TEST(Cut, MessageSaysWhatToDo) {
+TEST(Cut, MessageSaysWhatIsMissingAndWhatToDo) {
   const TemporaryFolder folder;
-  const std::string whole = content(saved(sample_picture(), folder / "a.png"));
-  const std::string message =
-      error_of([&] { opened(written(folder / "a.png", whole.substr(0, whole.size() - 12))); });
-  EXPECT_EQ(message,
-            "the PNG ends early (it has no end chunk): the file is truncated; export or copy it again");
+  const struct {
+    const char *name, *options, *missing;
+    std::size_t bytes;
+  } cases[] = {{"a.png", "", "it has no end chunk", 12},
+               {"a.jpg", "", "it has no end-of-image marker", 2},
+               {"a.webp", "", "7 bytes are missing", 7},
+               {"a.ppm", "", "rows are missing", 1},
+               {"a.tif", "[compression=lzw]", "page 1 is cut off", 400}};
+  for (const auto& [name, options, missing, bytes] : cases) {
+    const std::string whole = content(saved(sample_picture(), folder / name, options));
+    written(folder / name, whole.substr(0, whole.size() - bytes));
+    EXPECT_THAT(error_of([&] { opened(folder / name); }),
+                testing::AllOf(HasSubstr(std::string("ends early (") + missing + ")"),
+                               HasSubstr("the file is truncated; export or copy it again")));
+  }
+}
+
+// The directory of a TIFF may come first; then a cut leaves it whole and takes strips from the end.
+TEST(Cut, TiffWithItsDirectoryInFrontLosesAStrip) {
+  const TemporaryFolder folder;
+  const std::string whole = planar_tiff();
+  ASSERT_EQ(opened(written(folder / "a.tif", whole)).width, 3);
+  for (const std::size_t bytes : {1U, 6U, 13U})
+    EXPECT_THAT(error_of([&] { opened(written(folder / "a.tif", whole.substr(0, whole.size() - bytes))); }),
+                HasSubstr("of 3 lies beyond the end of the file"))
+        << bytes;
 }
 
 // A container that was closed over a hole.
