@@ -40,15 +40,46 @@ Rect missing_box(const EdgeRun& run, const Size& trim, Length bleed) {
   return {};
 }
 
-Rect whole_box(const Page& page, const EdgeRun& run) {
-  if (run.element >= 0) return page.elements[static_cast<std::size_t>(run.element)].box;
-  const cv::Rect& box = page.maps->surfaces.of(run.pixels.inner).box;
-  return page.placement.rect_of({double(box.x), double(box.y), double(box.width), double(box.height)});
-}
-
 bool is_picture(const Page& page, const EdgeRun& run) {
   if (page.maps->surfaces.of(run.pixels.inner).kind == Surface::Kind::picture) return true;
   return run.element >= 0 && page.elements[static_cast<std::size_t>(run.element)].matter == Matter::picture;
+}
+
+/// How far the side of a box lies beyond the trim edge; negative: inside.
+Length side_beyond(const Rect& box, Edge edge, const Size& trim) {
+  switch (edge) {
+    case Edge::top:
+      return -box.top();
+    case Edge::left:
+      return -box.left();
+    case Edge::bottom:
+      return box.bottom() - trim.height;
+    case Edge::right:
+      return box.right() - trim.width;
+  }
+  return {};
+}
+
+/// The picture that ends along the run, where there is one: its surface may run into what touches it.
+const Picture* picture_along(const Page& page, const EdgeRun& run, const Size& trim) {
+  const Length reach = Length::from_mm(1.0);
+  for (const Picture& picture : page.pictures) {
+    const Rect& box = picture.box;
+    const Length low = is_vertical(run.edge) ? box.top() : box.left();
+    const Length high = is_vertical(run.edge) ? box.bottom() : box.right();
+    const Length shared = std::min(high, run.to) - std::max(low, run.from);
+    if (shared >= 0.8 * (run.to - run.from) && abs(side_beyond(box, run.edge, trim) - run.beyond) <= reach)
+      return &picture;
+  }
+  return nullptr;
+}
+
+Rect whole_box(const Page& page, const EdgeRun& run, const Size& trim) {
+  if (is_picture(page, run))
+    if (const Picture* picture = picture_along(page, run, trim)) return picture->box;
+  if (run.element >= 0) return page.elements[static_cast<std::size_t>(run.element)].box;
+  const cv::Rect& box = page.maps->surfaces.of(run.pixels.inner).box;
+  return page.placement.rect_of({double(box.x), double(box.y), double(box.width), double(box.height)});
 }
 
 /// A bleeding strip of colour round paper or another ground is a frame, not colour that stops short.
@@ -67,7 +98,7 @@ std::string_view kind_of(const Page& page, const EdgeRun& run, Length tolerance)
 std::string message_of(std::string_view kind, const std::string& subject, const EdgeRun& run, Length at_trim,
                        Length bleed, Unit unit) {
   const std::string edge = trim_edge_text(run.edge),
-                    keep = "; it needs " + to_text(bleed, unit) + " of bleed.";
+                    keep = "; it needs " + to_exact_text(bleed, unit) + " of bleed.";
   if (kind == "sliver")
     return subject + " stops " + to_text(-run.beyond, unit) + " inside the " + edge +
            ": a sliver of paper would show.";
@@ -85,7 +116,7 @@ Finding finding_of(const Page& page, const Job& job, const EdgeRun& run) {
   finding.kind = kind_of(page, run, at_trim);
   finding.severity = bleed - run.beyond < review_below ? Severity::review : Severity::fix;
   finding.box = missing_box(run, job.trim, bleed);
-  finding.whole = whole_box(page, run);
+  finding.whole = whole_box(page, run, job.trim);
   finding.edge = run.edge;
   finding.measured = run.beyond;
   finding.required = bleed;

@@ -207,13 +207,13 @@ class Folds {
       finding.message = subject + (several ? " run across " : " runs across ") + fold_text(fold) +
                         (text.through_letter ? ": the fold goes through letters."
                                              : ": the fold goes through a word space.");
-      finding.advice = "Keep the text on one panel, clear of the fold by " + to_text(clear_, job_.unit) +
-                       ", or break the line there.";
+      finding.advice = "Keep the text on one panel, clear of the fold by " +
+                       to_exact_text(clear_, job_.unit) + ", or break the line there.";
     } else {
       const bool before = across(whole, fold.vertical).high <= fold.at + noise_;
       const std::string_view way = fold.vertical ? (before ? "left" : "right") : (before ? "up" : "down");
       finding.message = subject + (several ? " are " : " is ") + to_text(text.distance, job_.unit) +
-                        " from " + fold_text(fold) + "; keep " + to_text(clear_, job_.unit) + " clear.";
+                        " from " + fold_text(fold) + "; keep " + to_exact_text(clear_, job_.unit) + " clear.";
       finding.advice =
           "Move it " + std::string(way) + " by " + with_points(clear_ - text.distance, job_.unit) + ".";
     }

@@ -33,7 +33,12 @@ bool fits(const Size& canvas, const Job& job, Length tolerance) {
   return close(canvas, full_size(job), tolerance) || close(canvas, job.trim, tolerance);
 }
 
-/// "11 x 8.5 in".
+/// "11 x 8.5 in", and "11.01 x 8.51 in" for what was only measured.
+std::string exact_size_text(const Size& size, Unit unit) {
+  std::string width = to_exact_text(size.width, unit);
+  width.resize(width.rfind(' '));
+  return width + " x " + to_exact_text(size.height, unit);
+}
 std::string size_text(const Size& size, Unit unit) {
   std::string width = to_text(size.width, unit);
   width.resize(width.rfind(' '));
@@ -91,10 +96,10 @@ Finding size_differs(const Page& page, const Job& job) {
   finding.kind = "size-differs";
   finding.severity = Severity::fix;
   finding.message = "Page is " + size_text(canvas, job.unit) + " at " + number_text(page.dpi, "%.4g") +
-                    " dpi; expected " + size_text(full, job.unit) + " with bleed, or the trim size " +
-                    size_text(job.trim, job.unit) + ".";
+                    " dpi; expected " + exact_size_text(full, job.unit) + " with bleed, or the trim size " +
+                    exact_size_text(job.trim, job.unit) + ".";
   for (const std::string& cause : causes(page, job)) finding.message += " " + cause + ".";
-  finding.advice = "Set the document to " + size_text(job.trim, job.unit) +
+  finding.advice = "Set the document to " + exact_size_text(job.trim, job.unit) +
                    (full == job.trim ? "" : ", export it with its bleed") +
                    " at 100 %, and check that the dpi is right.";
   return finding;
@@ -119,15 +124,16 @@ Outcome check_page_size(const Page& page, const Job& job, const Limits&) {
     case Placing::by_trim:
       if (bleed_wanted)
         outcome.findings.push_back(
-            note("no-bleed", "Page has no bleed: it is the trim size, " + size_text(job.trim, job.unit) + ".",
+            note("no-bleed",
+                 "Page has no bleed: it is the trim size, " + exact_size_text(job.trim, job.unit) + ".",
                  "If colour or a picture reaches an edge, export the page again with its bleed, " +
-                     size_text(full_size(job), job.unit) + "."));
+                     exact_size_text(full_size(job), job.unit) + "."));
       break;
     case Placing::centred:
       outcome.findings.push_back(
           note("larger-canvas",
                "Page is " + size_text(canvas, job.unit) + ", larger than trim and bleed, " +
-                   size_text(full_size(job), job.unit) + "; the trim is taken to lie in its middle.",
+                   exact_size_text(full_size(job), job.unit) + "; the trim is taken to lie in its middle.",
                "Check on the overlay that the trim lies where you mean it, or export trim and bleed only."));
       break;
     case Placing::fits_nothing:

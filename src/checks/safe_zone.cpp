@@ -302,8 +302,8 @@ class SafeZone {
       finding.advice = move + ".";
     } else {
       finding.message = subject + " " + verb + to_text(*finding.measured, job_.unit) + " from the " +
-                        trim_edge_text(*finding.edge) + "; keep " + to_text(*finding.required, job_.unit) +
-                        ".";
+                        trim_edge_text(*finding.edge) + "; keep " +
+                        to_exact_text(*finding.required, job_.unit) + ".";
       finding.advice = move + (matter == Matter::text ? "." : ", or let it bleed.");
     }
   }

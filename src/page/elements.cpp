@@ -144,9 +144,24 @@ class Finder {
 
   Matter matter_of(const cv::Rect& box, int area, std::int64_t picture_area, std::int64_t field_area) const {
     const double thin = std::min(box.width, box.height), slender = std::max(box.width, box.height);
-    if (2 * picture_area > area) return Matter::picture;
+    if (2 * picture_area > area && !(field_area > 0 && stands_on_picture(box))) return Matter::picture;
     if (thin <= scale_.px(rule_thickness_mm) && slender >= rule_slenderness * thin) return Matter::rule;
     return 2 * field_area > area && 2 * area > box.area() ? Matter::field : Matter::drawing;
+  }
+
+  /// An outline on a picture encloses more of the picture; it is a drawing for all that.
+  bool stands_on_picture(const cv::Rect& box) const {
+    constexpr int outside = 3;
+    const cv::Rect canvas({}, rgb_.size());
+    const int left = box.x - outside, right = box.br().x + outside, middle_x = box.x + box.width / 2;
+    const int top = box.y - outside, bottom = box.br().y + outside, middle_y = box.y + box.height / 2;
+    int on_picture = 0;
+    for (const cv::Point at : {cv::Point(middle_x, top), cv::Point(middle_x, bottom),
+                               cv::Point(left, middle_y), cv::Point(right, middle_y)}) {
+      const int surface = canvas.contains(at) ? surfaces_.label(at) : 0;
+      on_picture += surface != 0 && surfaces_.of(surface).kind == Surface::Kind::picture;
+    }
+    return on_picture >= 3;
   }
 
   bool carries_something(std::int64_t ground_area, const cv::Rect& box) const {
