@@ -29,6 +29,34 @@ std::string_view edge_name(Edge edge) {
   return "";
 }
 
+Length distance_inside(const Rect& box, Edge edge, const Size& trim) {
+  switch (edge) {
+    case Edge::top:
+      return box.top();
+    case Edge::left:
+      return box.left();
+    case Edge::bottom:
+      return trim.height - box.bottom();
+    case Edge::right:
+      return trim.width - box.right();
+  }
+  return {};
+}
+
+Rect along_edge(Edge edge, const Size& trim, Length from, Length to, Length along, Length to_along) {
+  switch (edge) {
+    case Edge::top:
+      return Rect::from_sides(along, from, to_along, to);
+    case Edge::bottom:
+      return Rect::from_sides(along, trim.height - to, to_along, trim.height - from);
+    case Edge::left:
+      return Rect::from_sides(from, along, to, to_along);
+    case Edge::right:
+      return Rect::from_sides(trim.width - to, along, trim.width - from, to_along);
+  }
+  return {};
+}
+
 Rect grown(const Rect& rect, const Edges& by) {
   return Rect::from_sides(rect.left() - by.left, rect.top() - by.top, rect.right() + by.right,
                           rect.bottom() + by.bottom);

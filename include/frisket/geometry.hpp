@@ -63,6 +63,11 @@ struct Edges {
   bool operator==(const Edges&) const = default;
 };
 
+/// How far the side of `box` that faces a trim edge lies inside it; negative where it lies past it.
+Length distance_inside(const Rect& box, Edge edge, const Size& trim);
+/// The part of the plane between two distances inside a trim edge, from `along` to `to_along` along it.
+Rect along_edge(Edge edge, const Size& trim, Length from, Length to, Length along, Length to_along);
+
 /// `rect` grown by `by` on each edge (shrunk where negative).
 Rect grown(const Rect& rect, const Edges& by);
 

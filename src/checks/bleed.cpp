@@ -25,39 +25,9 @@ constexpr double measuring_px = 0.5;
 /// Closer to the trim than this, colour is said to stop at the trim, px.
 constexpr double at_trim_px = 0.75;
 
-/// The box from the end of the colour out to the bleed's edge, along the run.
-Rect missing_box(const EdgeRun& run, const Size& trim, Length bleed) {
-  switch (run.edge) {
-    case Edge::top:
-      return Rect::from_sides(run.from, -bleed, run.to, -run.beyond);
-    case Edge::bottom:
-      return Rect::from_sides(run.from, trim.height + run.beyond, run.to, trim.height + bleed);
-    case Edge::left:
-      return Rect::from_sides(-bleed, run.from, -run.beyond, run.to);
-    case Edge::right:
-      return Rect::from_sides(trim.width + run.beyond, run.from, trim.width + bleed, run.to);
-  }
-  return {};
-}
-
 bool is_picture(const Page& page, const EdgeRun& run) {
   if (page.maps->surfaces.of(run.pixels.inner).kind == Surface::Kind::picture) return true;
   return run.element >= 0 && page.elements[static_cast<std::size_t>(run.element)].matter == Matter::picture;
-}
-
-/// How far the side of a box lies beyond the trim edge; negative: inside.
-Length side_beyond(const Rect& box, Edge edge, const Size& trim) {
-  switch (edge) {
-    case Edge::top:
-      return -box.top();
-    case Edge::left:
-      return -box.left();
-    case Edge::bottom:
-      return box.bottom() - trim.height;
-    case Edge::right:
-      return box.right() - trim.width;
-  }
-  return {};
 }
 
 /// The picture that ends along the run, where there is one: its surface may run into what touches it.
@@ -68,7 +38,8 @@ const Picture* picture_along(const Page& page, const EdgeRun& run, const Size& t
     const Length low = is_vertical(run.edge) ? box.top() : box.left();
     const Length high = is_vertical(run.edge) ? box.bottom() : box.right();
     const Length shared = std::min(high, run.to) - std::max(low, run.from);
-    if (shared >= 0.8 * (run.to - run.from) && abs(side_beyond(box, run.edge, trim) - run.beyond) <= reach)
+    if (shared >= 0.8 * (run.to - run.from) &&
+        abs(distance_inside(box, run.edge, trim) + run.beyond) <= reach)
       return &picture;
   }
   return nullptr;
@@ -115,7 +86,8 @@ Finding finding_of(const Page& page, const Job& job, const EdgeRun& run) {
   Finding finding;
   finding.kind = kind_of(page, run, at_trim);
   finding.severity = bleed - run.beyond < review_below ? Severity::review : Severity::fix;
-  finding.box = missing_box(run, job.trim, bleed);
+  // From the end of the colour out to the edge of the bleed, along the run.
+  finding.box = along_edge(run.edge, job.trim, -bleed, -run.beyond, run.from, run.to);
   finding.whole = whole_box(page, run, job.trim);
   finding.edge = run.edge;
   finding.measured = run.beyond;

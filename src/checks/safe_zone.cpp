@@ -9,6 +9,7 @@
 #include "checks/wording.hpp"
 #include "page/edge_runs.hpp"
 #include "page/ink_in_area.hpp"
+#include "page/live_matter.hpp"
 #include "page/maps.hpp"
 
 namespace frisket {
@@ -29,67 +30,12 @@ constexpr Length thin_rule = Length::from_mm(3.0);
 constexpr Length narrow_border =
     Length::from_mm(3.0);  // twice the usual cutting tolerance: shows when uneven
 
-Length distance_to_trim(const Rect& box, Edge edge, const Size& trim) {
-  switch (edge) {
-    case Edge::top:
-      return box.top();
-    case Edge::left:
-      return box.left();
-    case Edge::bottom:
-      return trim.height - box.bottom();
-    case Edge::right:
-      return trim.width - box.right();
-  }
-  return {};
-}
-
 Length trim_length(Edge edge, const Size& trim) { return is_vertical(edge) ? trim.height : trim.width; }
 
 /// Everything on the far side of the safe distance from `edge`.
 Rect band_of(Edge edge, const Job& job) {
-  const Length far = Length::from_mm(1000.0), safe = job.safe.at(edge);
-  Rect band = Rect::from_sides(-far, -far, job.trim.width + far, job.trim.height + far);
-  switch (edge) {
-    case Edge::top:
-      return Rect::from_sides(band.left(), band.top(), band.right(), safe);
-    case Edge::bottom:
-      return Rect::from_sides(band.left(), job.trim.height - safe, band.right(), band.bottom());
-    case Edge::left:
-      return Rect::from_sides(band.left(), band.top(), safe, band.bottom());
-    case Edge::right:
-      return Rect::from_sides(job.trim.width - safe, band.top(), band.right(), band.bottom());
-  }
-  return band;
-}
-
-/// Things that are judged as one: a line of text, a drawing of several parts, a single element.
-struct Item {
-  std::vector<int> members;  ///< elements
-  Matter matter;
-  Rect box;
-  int block = -1;
-  int parent = -1;
-  bool touches_canvas = false;
-  double ink = 1.0;
-};
-
-std::vector<Item> items_of(const Page& page) {
-  std::vector<Item> items;
-  for (const TextLine& line : page.lines) {
-    Item item{line.letters, Matter::text, line.box, line.block, line.parent};
-    for (const int letter : line.letters)
-      item.touches_canvas |= page.elements[static_cast<std::size_t>(letter)].touches_canvas;
-    items.push_back(std::move(item));
-  }
-  for (const std::vector<int>& drawing : page.drawings) {
-    const Element& first = page.elements[static_cast<std::size_t>(drawing.front())];
-    Item item{drawing, first.matter, {}, -1, first.parent, first.touches_canvas, first.ink};
-    for (const int part : drawing)
-      item.box = united(item.box, page.elements[static_cast<std::size_t>(part)].box);
-    if (drawing.size() > 1) item.matter = Matter::drawing, item.ink = 1.0;
-    items.push_back(std::move(item));
-  }
-  return items;
+  const Length far = Length::from_mm(1000.0);
+  return along_edge(edge, job.trim, -far, job.safe.at(edge), -far, trim_length(edge, job.trim) + far);
 }
 
 class SafeZone {
@@ -103,9 +49,7 @@ class SafeZone {
 
   Outcome run() {
     add_guides();
-    std::vector<Item> items = items_of(page_);
-    std::ranges::stable_sort(items, {}, [&](const Item& i) { return depth_of(i.parent); });
-    for (const Item& item : items) judge(item);
+    for (const LiveMatter& item : live_matter(page_)) judge(item);
     for (const auto& [key, candidate] : merged_) outcome_.findings.push_back(candidate);
     for (const EdgeRun& run : runs_) judge_ground(run);
     return std::move(outcome_);
@@ -123,12 +67,6 @@ class SafeZone {
     return std::max({job_.safe.top, job_.safe.right, job_.safe.bottom, job_.safe.left});
   }
 
-  int depth_of(int parent) const {
-    int depth = 0;
-    for (; parent >= 0; parent = page_.elements[static_cast<std::size_t>(parent)].parent) ++depth;
-    return depth;
-  }
-
   void add_guides() {
     for (const Guide& guide : page_.guides)
       if (guide.edge) outcome_.findings.push_back(guide_finding(guide));
@@ -142,7 +80,7 @@ class SafeZone {
     finding.whole = finding.box;
     finding.edge = guide.edge;
     finding.measured =
-        distance_to_trim({guide.position, guide.position, Length(), Length()}, *guide.edge, job_.trim);
+        distance_inside({guide.position, guide.position, Length(), Length()}, *guide.edge, job_.trim);
     finding.required = job_.safe.at(*guide.edge);
     finding.message =
         "A thin line runs along the whole " + trim_edge_text(*guide.edge) + ": a guide line would print.";
@@ -162,7 +100,7 @@ class SafeZone {
   }
 
   /// Does a straight side of the item lie so close to the trim, or past it, that it is a matter of bleed?
-  bool is_bleeds_affair(const Item& item, Edge edge) const {
+  bool is_bleeds_affair(const LiveMatter& item, Edge edge) const {
     if (item.matter == Matter::text) return false;
     return std::ranges::any_of(runs_, [&](const EdgeRun& run) {
       return run.edge == edge && run.beyond >= -tolerance_ - noise_ && run.element >= 0 &&
@@ -171,7 +109,7 @@ class SafeZone {
   }
 
   /// Reaches the canvas edge: it bleeds there.
-  bool runs_off(const Item& item, Edge edge) const {
+  bool runs_off(const LiveMatter& item, Edge edge) const {
     if (!item.touches_canvas) return false;
     return std::ranges::any_of(item.members, [&](int member) {
       const PixelRect& box = page_.elements[static_cast<std::size_t>(member)].box_px;
@@ -189,11 +127,11 @@ class SafeZone {
     });
   }
 
-  void judge(const Item& item) {
+  void judge(const LiveMatter& item) {
     if (wholly_outside_bleed(item.box)) return;
     std::vector<Intrusion> intrusions;
     for (const Edge edge : all_edges) {
-      const Length distance = distance_to_trim(item.box, edge, job_.trim);
+      const Length distance = distance_inside(item.box, edge, job_.trim);
       if (distance >= job_.safe.at(edge) - noise_ || ancestor_found(item.parent, edge)) continue;
       if (item.matter != Matter::text && runs_off(item, edge)) continue;
       if (is_bleeds_affair(item, edge)) continue;
@@ -207,19 +145,19 @@ class SafeZone {
     for (const Intrusion& intrusion : intrusions) add(item, intrusion);
   }
 
-  bool is_along(const Item& item, Edge edge) const {
+  bool is_along(const LiveMatter& item, Edge edge) const {
     const Length length = is_vertical(edge) ? item.box.height : item.box.width;
     return length >= frame_share * trim_length(edge, job_.trim);
   }
 
-  bool is_frame(const Item& item, const std::vector<Intrusion>& intrusions) const {
+  bool is_frame(const LiveMatter& item, const std::vector<Intrusion>& intrusions) const {
     return item.ink < hollow_ink && item.matter != Matter::text && !intrusions.empty() &&
            std::ranges::all_of(intrusions, [&](const Intrusion& i) {
              return is_along(item, i.edge) && i.distance > Length();
            });
   }
 
-  bool is_rule_along(const Item& item, const Intrusion& intrusion) const {
+  bool is_rule_along(const LiveMatter& item, const Intrusion& intrusion) const {
     const Length thick = is_vertical(intrusion.edge) ? item.box.width : item.box.height;
     return item.matter != Matter::text && item.matter != Matter::picture && thick <= thin_rule &&
            is_along(item, intrusion.edge) && intrusion.distance > Length();
@@ -250,14 +188,14 @@ class SafeZone {
       }
   }
 
-  std::string_view kind_of(const Item& item, const Intrusion& intrusion) const {
+  std::string_view kind_of(const LiveMatter& item, const Intrusion& intrusion) const {
     if (is_frame(item, {intrusion}) || is_rule_along(item, intrusion)) return "frame-near-trim";
     if (intrusion.distance <= noise_) return "matter-cut";
     if (item.matter == Matter::text) return "text-in-band";
     return item.matter == Matter::picture ? "picture-in-band" : "drawing-in-band";
   }
 
-  void add(const Item& item, const Intrusion& intrusion) {
+  void add(const LiveMatter& item, const Intrusion& intrusion) {
     for (const int member : item.members) found_.insert({member, intrusion.edge});
     Finding finding;
     finding.kind = kind_of(item, intrusion);
@@ -324,26 +262,12 @@ class SafeZone {
     finding.edge = run.edge;
     finding.measured = distance;
     finding.required = safe;
-    finding.box = band_part(run, distance, safe);
+    finding.box = along_edge(run.edge, job_.trim, distance, safe, run.from, run.to);
     finding.whole = border ? finding.box
                            : page_.placement.rect_of({double(inner.box.x), double(inner.box.y),
                                                       double(inner.box.width), double(inner.box.height)});
     word(finding, inner.kind == Surface::Kind::picture ? Matter::picture : Matter::field, 1);
     outcome_.findings.push_back(std::move(finding));
-  }
-
-  Rect band_part(const EdgeRun& run, Length from, Length to) const {
-    switch (run.edge) {
-      case Edge::top:
-        return Rect::from_sides(run.from, from, run.to, to);
-      case Edge::bottom:
-        return Rect::from_sides(run.from, job_.trim.height - to, run.to, job_.trim.height - from);
-      case Edge::left:
-        return Rect::from_sides(from, run.from, to, run.to);
-      case Edge::right:
-        return Rect::from_sides(job_.trim.width - to, run.from, job_.trim.width - from, run.to);
-    }
-    return {};
   }
 
   struct Key {

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "page/resampling_axis.hpp"
+#include "page/resampling_joint.hpp"
 
 namespace frisket {
 namespace {
@@ -88,14 +89,17 @@ std::optional<Resampling> both_found(const AxisEvidence& x, const AxisEvidence& 
     const double factor = dip(x) <= dip(y) ? fx : fy;
     return enlarged(factor, factor, both_axes, how(dip(x) <= dip(y) ? x : y));
   }
-  if (x.repeated && y.repeated) return enlarged(fx, fy, both_axes, how(x));
-  // one axis found a smaller factor of the same grid
+  // Whole ratios are one grid seen once at its own pitch, once at a part of it (an area filter has two steps
+  // to a pixel); pictures are hardly ever stretched 2 : 1.
   const AxisEvidence& larger = fx > fy ? x : y;
-  const AxisEvidence& smaller = fx > fy ? y : x;
-  const double ratio = std::max(fx, fy) / std::min(fx, fy);
-  if (!smaller.repeated && !larger.repeated && std::abs(ratio - std::round(ratio)) < 0.02 &&
-      larger.found->fit.dip < 0.5 && larger.found->fit.residual < rounding_floor)
-    return enlarged(larger.found->factor, larger.found->factor, supported, how(larger));
+  const double ratio = std::max(fx, fy) / std::min(fx, fy), most = std::max(fx, fy);
+  if (ratio > 1.9 && std::abs(ratio - std::round(ratio)) < (larger.repeated ? 0.05 : 0.02)) {
+    const bool sure =
+        larger.repeated || (larger.found->fit.dip < clear_dip && larger.found->fit.residual < rounding_floor);
+    return sure ? enlarged(most, most, supported, how(larger))
+                : unknown("its two axes contradict each other");
+  }
+  if (x.repeated && y.repeated) return enlarged(fx, fy, both_axes, how(x));
   return std::nullopt;
 }
 
@@ -115,11 +119,25 @@ bool stands_alone(const AxisEvidence& axis) {
   return axis.found->fit.dip < 0.45 && axis.found->fit.residual < rounding_floor && axis.found->height > 6.0;
 }
 
-/// What to take for an axis that tells nothing: detail as fine as the page was not enlarged; else both alike,
-/// as pictures are placed.
-double silent_axis(const AxisEvidence& axis, const AxisEvidence& other) {
-  // repeated pixels are full of false detail
-  return axis.has_page_detail() && !other.repeated ? 1.0 : *factor_of(other);
+/// True where the larger factor with the same peaks fits the axis as well.
+bool has_alias(const AxisEvidence& axis, double factor) {
+  const double alias = factor < 1.95 ? 1.0 / (1.0 - 1.0 / factor) : most_enlargement + 1.0;
+  if (alias > most_enlargement) return false;
+  const Trial other = look_for(axis, alias);
+  return other.fit.dip < 0.98 && other.fit.residual < rounding_floor;
+}
+
+/// The factor of an axis that is not sure of one, where the other axis is sure of `factor`: the same if it
+/// fits there as well, else its own best guess, else 1 where it has detail as fine as the page. Empty: not
+/// told.
+std::optional<double> silent_axis(const AxisEvidence& axis, double factor, bool other_repeated) {
+  if (other_repeated) return factor;  // repeated pixels hide from neither axis by half: a flat one agrees
+  const Trial same = look_for(axis, factor);
+  if (axis.guess && has_alias(axis, axis.guess->factor)) return std::nullopt;
+  if (axis.guess && axis.guess->fit.dip < 0.85 && axis.guess->fit.dip < same.fit.dip)
+    return axis.guess->factor;
+  if (same.fit.dip < 0.95 && same.fit.residual < rounding_floor) return factor;
+  return axis.has_page_detail() ? std::optional(1.0) : std::nullopt;
 }
 
 std::optional<Resampling> some_found(const AxisEvidence& x, const AxisEvidence& y) {
@@ -132,28 +150,27 @@ std::optional<Resampling> some_found(const AxisEvidence& x, const AxisEvidence& 
   }
   const bool x_alone = fx && stands_alone(x), y_alone = fy && stands_alone(y);
   if (x_alone && y_alone) return enlarged(fx, fy, one_axis, how(x));
-  if (x_alone) return enlarged(fx, silent_axis(y, x), one_axis, how(x) + ", seen along its width only");
-  if (y_alone) return enlarged(silent_axis(x, y), fy, one_axis, how(y) + ", seen along its height only");
+  if (x_alone)
+    if (const auto other = silent_axis(y, *fx, x.repeated.has_value()))
+      return enlarged(fx, other, one_axis, how(x));
+  if (y_alone)
+    if (const auto other = silent_axis(x, *fy, y.repeated.has_value()))
+      return enlarged(other, fy, one_axis, how(y));
   return std::nullopt;
 }
 
-/// Faint evidence for the same factor on both axes.
-std::optional<Resampling> faint_found(const AxisEvidence& x, const AxisEvidence& y) {
-  std::vector<std::pair<Trial, double>> pairs;
-  double most = 0.0;
-  for (const Trial& a : x.faint)
-    for (const Trial& b : y.faint) {
-      if (!agree(a.factor, b.factor, 0.012)) continue;
-      if (a.factor <= 2.05 && std::max(a.fit.dip, b.fit.dip) >= 0.75) continue;
-      const double score = std::sqrt(std::min(a.height, b.height)) * (2.0 - a.fit.dip - b.fit.dip);
-      pairs.emplace_back(Trial{(a.factor + b.factor) / 2, 0.0, a.fit}, score);
-      most = std::max(most, score);
-    }
-  double largest = 0.0;
-  for (const auto& [trial, score] : pairs)
-    if (score > 0.5 * most) largest = std::max(largest, trial.factor);
-  if (largest == 0.0) return std::nullopt;
-  return enlarged(largest, largest, faint_on_both, "faint traces of a coarser grid on both axes");
+/// Evidence that is faint on each axis but the same on both.
+std::optional<Resampling> jointly_found(const AxisEvidence& x, const AxisEvidence& y) {
+  const std::optional<JointFinding> found = find_jointly(x, y);
+  if (!found) return std::nullopt;
+  if (found->ambiguous) {
+    const double other = 1.0 / (1.0 - 1.0 / found->factor);
+    return unknown("it was enlarged " + text("%.2f", found->factor) + " or " + text("%.2f", other) +
+                   " times, and is too soft to tell which");
+  }
+  return enlarged(
+      found->factor, found->factor, faint_on_both,
+      "both axes show faint traces of a coarser grid (" + std::string(kernel_name(found->kernel)) + ")");
 }
 
 /// A JPEG at the page's own resolution brings an 8 px grid and detail with it.
@@ -193,7 +210,7 @@ Resampling estimate_resampling(const cv::Mat& rgb, const PageHistory& history) {
   if (any)
     if (const auto answer = some_found(x, y)) return *answer;
   if (!x.repeated && !y.repeated)
-    if (const auto answer = faint_found(x, y)) return *answer;
+    if (const auto answer = jointly_found(x, y)) return *answer;
   if (any) return unknown("its two axes contradict each other");
   return none_found(x, y, history);
 }

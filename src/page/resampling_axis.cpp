@@ -14,6 +14,7 @@ constexpr int short_window = 64, long_window = 96, window_count = 3;  // page pi
 constexpr double long_from = 3.5;  // a window of 64 holds too few picture pixels beyond this factor
 constexpr double noisy_dip = 0.72, noisy_height = 8.0,
                  noisy_residual = 1.6;  // a strong peak makes up for noise
+constexpr double no_dip = 1.0;          // in the busiest window: the factor is not worth a closer look
 constexpr double rounding_rms = 0.2;    // of 8-bit luma in the top octave, grey levels
 
 constexpr std::array first_kernels{Kernel::bilinear, Kernel::catmull_rom, Kernel::area};
@@ -22,8 +23,11 @@ constexpr std::array other_kernels{Kernel::cubic, Kernel::mitchell, Kernel::lanc
 constexpr std::array check_kernels{Kernel::bilinear, Kernel::catmull_rom, Kernel::mitchell, Kernel::lanczos3};
 
 Fit fit_any_kernel(const std::vector<RowWindow>& windows, double factor) {
+  const std::span<const Kernel> common = std::span(first_kernels).first(factor > long_from ? 3 : 2);
+  const Fit glance = best_fit(std::span(windows).first(1), factor, common);
+  if (glance.dip > no_dip) return glance;
   // area and bilinear are alike below a factor of 1.8
-  const std::span<const Kernel> first(first_kernels.data(), factor > 1.8 ? 3 : 2);
+  const std::span<const Kernel> first = std::span(first_kernels).first(factor > 1.8 ? 3 : 2);
   Fit fit = best_fit(windows, factor, first);
   if (fit.dip >= 0.92) return fit;
   const Fit other = best_fit(windows, factor, other_kernels);
@@ -87,9 +91,6 @@ Trial try_factor(AxisEvidence& axis, double factor, double height) {
   const std::vector<RowWindow>& windows = axis.windows(factor);
   if (windows.empty()) return trial;
   trial.fit = fit_any_kernel(windows, factor);
-  if (trial.fit.dip < 0.93 && trial.fit.residual < rounding_floor && height > 5.0 &&
-      !axis.grid.explains(factor))
-    axis.faint.push_back(trial);
   return trial;
 }
 
@@ -175,6 +176,9 @@ AxisEvidence look_along(const cv::Mat1f& luma) {
   for (const Candidate& candidate : all_candidates(axis)) {
     const Trial trial = try_factor(axis, candidate.factor, candidate.height);
     if (is_convincing(axis, trial)) passed.push_back(trial);
+    const bool deeper = !axis.guess || trial.fit.dip < axis.guess->fit.dip;
+    if (deeper && trial.fit.residual < rounding_floor && !axis.grid.explains(trial.factor))
+      axis.guess = trial;
   }
   if (!passed.empty()) axis.found = with_weak_fundamental(axis, largest_that_fits(clusters(passed)));
   return axis;

@@ -25,8 +25,8 @@ struct AxisEvidence {
   std::vector<RowWindow> short_windows, long_windows;  ///< 64 and 96 columns
   double fine_detail = 0;      ///< energy at 0.42 to 0.5 cycles a pixel over what rounding alone leaves there
   double fine_slope = 1;       ///< energy at 0.25 to 0.33 cycles a pixel over that
+  std::optional<Trial> guess;  ///< the factor with the deepest dip that leaves no more than rounding
   std::optional<Trial> found;  ///< the factor this axis stands for, projection and spectrum agreeing
-  std::vector<Trial> faint;    ///< factors with some evidence, for where both axes have it
 
   /// True where there is detail that only pixels as fine as the page's own can hold.
   bool has_page_detail() const;

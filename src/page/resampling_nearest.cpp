@@ -30,20 +30,39 @@ double percentile(std::vector<double> values, double share) {
   return *at;
 }
 
+/// The number of each boundary, from 0; numbers are skipped where boundaries are missing because both sides
+/// happen to be alike there. Empty where more than a third is missing.
+std::vector<double> numbered(const std::vector<double>& boundaries) {
+  std::vector<double> gaps;
+  for (std::size_t i = 1; i < boundaries.size(); ++i) gaps.push_back(boundaries[i] - boundaries[i - 1]);
+  const double usual = percentile(gaps, 0.5);
+  double sum = 0.0, count = 0.0;  // the usual gap is s rounded up or down: their mean is s
+  for (const double gap : gaps)
+    if (std::abs(gap - usual) < most_off) sum += gap, ++count;
+  std::vector<double> numbers{0.0};
+  const double factor = sum / count;
+  for (const double gap : gaps) {  // a gap of k pixels of the picture is k s long, rounded up or down
+    const double fewest = std::ceil((gap - 1.0) / factor - 1e-9);
+    numbers.push_back(numbers.back() + std::max(1.0, fewest));
+  }
+  if (3.0 * static_cast<double>(numbers.size()) < 2.0 * numbers.back()) return {};
+  return numbers;
+}
+
 /// The slope of position over number, if all boundaries lie on the line within a pixel.
 std::optional<double> slope(const std::vector<double>& boundaries) {
+  const std::vector<double> numbers = numbered(boundaries);
+  if (numbers.empty()) return std::nullopt;
   const double n = static_cast<double>(boundaries.size());
   double sum_k = 0, sum_b = 0, sum_kk = 0, sum_kb = 0;
   for (std::size_t i = 0; i < boundaries.size(); ++i) {
-    const double k = static_cast<double>(i);
+    const double k = numbers[i];
     sum_k += k, sum_b += boundaries[i], sum_kk += k * k, sum_kb += k * boundaries[i];
   }
   const double factor = (n * sum_kb - sum_k * sum_b) / (n * sum_kk - sum_k * sum_k);
   const double start = (sum_b - factor * sum_k) / n;
-  for (std::size_t i = 0; i < boundaries.size(); ++i) {
-    if (std::abs(boundaries[i] - (start + factor * static_cast<double>(i))) >= most_off) return std::nullopt;
-    if (i > 0 && std::abs(boundaries[i] - boundaries[i - 1] - factor) >= most_off) return std::nullopt;
-  }
+  for (std::size_t i = 0; i < boundaries.size(); ++i)
+    if (std::abs(boundaries[i] - (start + factor * numbers[i])) >= most_off) return std::nullopt;
   return factor > least_factor ? std::optional(factor) : std::nullopt;
 }
 
@@ -85,7 +104,7 @@ std::optional<std::vector<double>> merged(const cv::Mat1f& luma, const std::vect
     out.push_back(boundaries[i] + (pair ? 0.5 : 0.0));
     i += pair;
   }
-  return out;
+  return out.size() > 6 ? std::optional(std::move(out)) : std::nullopt;
 }
 
 }  // namespace
@@ -101,7 +120,7 @@ std::optional<double> repeated_pixels_factor(const cv::Mat1f& luma) {
   const std::size_t same = steps.size() - boundaries.size();
   if (same < std::max<std::size_t>(6, steps.size() * 3 / 100) || boundaries.size() < 6) return std::nullopt;
   if (const auto positions = merged(luma, boundaries))
-    return positions->size() > 6 ? slope(*positions) : std::nullopt;
+    if (const auto factor = slope(*positions)) return factor;
   return slope(std::vector<double>(boundaries.begin(), boundaries.end()));
 }
 
