@@ -86,7 +86,8 @@ std::string label_of(const Finding& finding, Unit unit) {
     std::snprintf(text.data(), text.size(), "%.0f ppi", *finding.measured_ppi);
     return text.data();
   }
-  return finding.measured ? to_text(*finding.measured, unit) : "";
+  // A dimension on a drawing has no sign: its arrows show which way it runs.
+  return finding.measured ? to_text(abs(*finding.measured), unit) : "";
 }
 
 /// Lays out marks one after the other, each keeping clear of those before it.

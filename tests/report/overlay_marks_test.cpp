@@ -87,6 +87,14 @@ TEST(OverlayMarks, BleedIsMeasuredOutwards) {
   EXPECT_NEAR(mark.dimension->ink, trim_at - 1.5 * px_per_mm, 0.01);
 }
 
+TEST(OverlayMarks, ASliverIsMeasuredInwardsAndWrittenWithoutASign) {
+  Finding finding = bleed_finding();
+  finding.measured = Length::from_mm(-0.5);
+  const Mark mark = only_mark(finding);
+  EXPECT_NEAR(mark.dimension->ink, trim_at + 0.5 * px_per_mm, 0.01);
+  EXPECT_EQ(mark.label, "0.02 in");
+}
+
 TEST(OverlayMarks, FoldsAreMeasuredTowardsTheInk) {
   const Mark mark = only_mark(fold_finding());
   EXPECT_NEAR(mark.dimension->reference, trim_at + 92.075 * px_per_mm, 0.01);
