@@ -1,5 +1,6 @@
 #include "job/json_file.hpp"
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <fstream>
@@ -48,11 +49,19 @@ class Watch {
   std::vector<std::set<std::string>> keys_;
 };
 
-/// "line 3, column 5: …" out of the parser's own message.
-std::string place_and_reason(std::string_view message) {
+/// "line 3, column 5: …" out of the parser's own message. It repeats all of the word it stumbled over, which
+/// may be a comment as long as the file: the end of that is enough.
+std::string place_and_reason(std::string message) {
   const std::size_t line = message.find("line ");
-  return std::string(line == std::string_view::npos ? message.substr(message.find("] ") + 2)
-                                                    : message.substr(line));
+  message.erase(0, line == std::string::npos ? message.find("] ") + 2 : line);
+  constexpr std::string_view quote = "last read: '";
+  constexpr std::size_t most_quoted = 40;
+  const std::size_t open = message.find(quote),
+                    close = std::min(message.rfind("'; expected"), message.rfind('\''));
+  if (open == std::string::npos || close - (open + quote.size()) <= most_quoted) return message;
+  std::size_t keep = close - most_quoted;
+  while ((static_cast<unsigned char>(message[keep]) & 0xC0) == 0x80) ++keep;  // not inside a UTF-8 letter
+  return message.replace(open + quote.size(), keep - (open + quote.size()), "…");
 }
 
 }  // namespace

@@ -307,6 +307,12 @@ TEST_F(Tickets, ShowLongValuesCutShort) {
                                          testing::Property(&std::string::size, testing::Lt(400u)))));
 }
 
+TEST_F(Tickets, WithACommentThatNeverEndsAreNotRepeatedWhole) {
+  EXPECT_THAT([&] { read_members("\"dpi\": 300 /* " + std::string(100'000, 'z')); },
+              ThrowsMessage<Error>(AllOf(HasSubstr("line 1, column"), HasSubstr("missing closing '*/'"),
+                                         testing::Property(&std::string::size, testing::Lt(300u)))));
+}
+
 TEST_F(Tickets, KeepSafeZonesOfOppositeEdgesApart) {
   EXPECT_NO_THROW(read_members(R"("safe": 104.9)"));
   EXPECT_THAT([&] { read_members(R"("safe": 105)"); },
