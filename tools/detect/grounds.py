@@ -1,4 +1,5 @@
 """What lies under the matter: fills for the whole page or for a block of it, as SVG."""
+import math
 from dataclasses import dataclass
 
 import colours
@@ -58,20 +59,29 @@ def gradient(rng, kind, shape, serial):
     return Ground(kind, definition + shape.drawn(fill=f"url(#fill{serial})"), (first, second))
 
 
-def tile(rng, kind, side, colour):
+def figure(rng, side):
+    """Path data of one repeat, round its own middle."""
     half = side / 2
-    if kind == "stripes":
-        return drawing.tag("rect", x=0, y=0, width=float(side * rng.uniform(0.3, 0.6)), height=float(side), fill=colour)
-    shape = rng.choice(("dots", "checks", "diamonds", "grid"))
+    shape, r = rng.choice(("dots", "checks", "diamonds", "crosses")), side * rng.uniform(0.15, 0.4)
     if shape == "dots":
-        return drawing.tag("circle", cx=half, cy=half, r=float(side * rng.uniform(0.12, 0.35)), fill=colour)
+        return f"m{-r} 0a{r} {r} 0 1 0 {2 * r} 0a{r} {r} 0 1 0 {-2 * r} 0z"
     if shape == "checks":
-        return "".join(drawing.tag("rect", x=float(at), y=float(at), width=half, height=half, fill=colour)
-                       for at in (0, half))
+        return f"m{-half} {-half}h{half}v{half}h{half}v{half}h{-half}v{-half}h{-half}z"
     if shape == "diamonds":
-        return drawing.polygon(((half, side * .1), (side * .9, half), (half, side * .9), (side * .1, half)), fill=colour)
-    return drawing.tag("path", d=f"M0 {half}H{side}M{half} 0V{side}", stroke=colour,
-                       stroke_width=float(side * rng.uniform(0.05, 0.2)))
+        return f"m0 {-r}l{r} {r}l{-r} {r}l{-r} {-r}z"
+    thin = r * 0.3
+    return f"m{-thin} {-r}h{2 * thin}v{2 * r}h{-2 * thin}z m{-r + thin} {r - thin}h{2 * r}v{2 * thin}h{-2 * r}z"
+
+
+def repeats(rng, kind, box, side):
+    """Path data that covers a box, turned round its middle; drawn out, for renderers differ in how they tile."""
+    reach = math.hypot(box.width, box.height) / 2 + side
+    steps = range(-math.ceil(reach / side), math.ceil(reach / side) + 1)
+    if kind == "stripes":
+        width = side * rng.uniform(0.3, 0.6)
+        return "".join(f"M{x * side:.4f} {-reach:.4f}h{width:.4f}v{2 * reach:.4f}h{-width:.4f}z" for x in steps)
+    one = figure(rng, side)
+    return "".join(f"M{x * side:.4f} {y * side:.4f}{one}" for x in steps for y in steps)
 
 
 def pattern(rng, kind, shape, serial):
@@ -79,11 +89,12 @@ def pattern(rng, kind, shape, serial):
     other = colours.rgb(rng.choice(colours.STRONG))
     # Weak enough that some ink stands out from both colours.
     second = colours.name(colours.rgb(base) + (other - colours.rgb(base)) * rng.uniform(0.15, 0.5))
-    side = float(round(rng.uniform(1.2, 6.0), 2))
-    turn = rng.choice((0, 0, 45, 30, 90, 12))
-    definition = drawing.tag("pattern", tile(rng, kind, side, second), id=f"fill{serial}", width=side, height=side,
-                             patternUnits="userSpaceOnUse", patternTransform=f"rotate({turn})")
-    return Ground(kind, shape.drawn(fill=base) + definition + shape.drawn(fill=f"url(#fill{serial})"),
+    side, turn, box = round(rng.uniform(1.8, 7.0), 2), rng.choice((0, 0, 45, 30, 90, 12)), shape.box
+    path = drawing.tag("path", d=repeats(rng, kind, box, side), fill=second,
+                       transform=f"translate({drawing.number((box.left + box.right) / 2)} "
+                                 f"{drawing.number((box.top + box.bottom) / 2)}) rotate({turn})")
+    clip = drawing.tag("clipPath", shape.drawn(), id=f"clip{serial}")
+    return Ground(kind, shape.drawn(fill=base) + clip + drawing.tag("g", path, clip_path=f"url(#clip{serial})"),
                   (base, second))
 
 

@@ -154,7 +154,7 @@ class Bed:
         if not self.job.folds:
             return
         fold = self.rng.choice(self.job.folds)
-        size, gap = self.rng.uniform(2.2, 3.2), self.rng.uniform(0.8, 1.6)
+        size, gap = self.rng.uniform(2.2, 3.2), self.rng.uniform(1.2, 2.5)
         columns = [live.measured(live.some_text(self.rng, 24, size, turned_too=False, lines=4), self.folder)
                    for _ in range(2)]
         top = self.rng.uniform(self.job.safe["top"] + 1, max(self.job.safe["top"] + 1.1, self.job.height * 0.5))

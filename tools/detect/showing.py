@@ -31,19 +31,24 @@ class Drawn:
         self.pen.text(at, words, fill=colour, font=self.font)
 
 
-def draw(page, truth, findings, out):
-    """Truth in blue, findings in vermilion, trim and safe zone in grey."""
-    drawn, job = Drawn(page, truth.job), truth.job
+def fault_marks(faults):
+    def words(fault):
+        measured = "" if fault.measured is None else f" {fault.measured:.2f}"
+        return f"{fault.name}: {fault.matter} {'/'.join(fault.severities)}{measured}"
+    return [(fault.wholes[0], words(fault)) for fault in faults]
+
+
+def draw(page, job, marks, findings, out):
+    """What is true in blue (boxes with words), findings in vermilion, trim, safe zone and folds in grey."""
+    drawn = Drawn(page, job)
     for line in (job.trim, job.safe_zone):
         drawn.pen.rectangle(drawn.at(line), outline=(128, 128, 128))
     for _, vertical, at in job.all_folds():
-        line = (job.trim.moved(at, 0) if vertical else job.trim.moved(0, at))
-        ends = drawn.at(line)
+        ends = drawn.at(job.trim.moved(at, 0) if vertical else job.trim.moved(0, at))
         drawn.pen.line((ends[0], ends[1], ends[0], ends[3]) if vertical else (ends[0], ends[1], ends[2], ends[1]),
                        fill=(128, 128, 128))
-    for fault in truth.faults:
-        measured = "" if fault.measured is None else f" {fault.measured:.2f}"
-        drawn.box(fault.wholes[0], TRUTH, f"{fault.name}: {fault.matter} {'/'.join(fault.severities)}{measured}", True)
+    for box, words in marks:
+        drawn.box(box, TRUTH, words, True)
     for finding in findings:
         measured = finding.get("measured_mm")
         where = finding["edge"] or f"fold {finding['fold']}"
