@@ -105,7 +105,7 @@ Outcome check_bleed(const Page& page, const Job& job, const Limits& limits) {
   const Length noise = Length::from_mm(measuring_px / page.placement.px_per_mm);
   for (const EdgeRun& run : edge_runs(page, tolerance)) {
     const bool reaches = run.beyond >= job.bleed.at(run.edge) - noise;
-    const bool far_inside = run.beyond < -tolerance;
+    const bool far_inside = run.beyond < -tolerance - noise;
     const bool paper_inside = is_paper(page.maps->surfaces.of(run.pixels.inner));
     if (reaches || far_inside || paper_inside || is_frame(page, run)) continue;
     outcome.findings.push_back(finding_of(page, job, run));

@@ -1,0 +1,89 @@
+// Letters into lines and blocks, from boxes alone.
+#include "page/text_lines.hpp"
+
+#include <gtest/gtest.h>
+
+namespace frisket {
+namespace {
+
+const Scale scale{300 / 25.4, false};
+
+class Letters {
+ public:
+  void add(double x, double y, double w, double h) {
+    Element element;
+    element.box_px = {x, y, w, h};
+    elements.push_back(element);
+  }
+  /// Letters of x-height `h` on a baseline, a word space after every fifth.
+  void line(double x, double baseline, double h, int count) {
+    for (int i = 0; i < count; ++i) {
+      const bool tall = i % 3 == 0;
+      add(x, baseline - (tall ? 1.4 * h : h), 0.9 * h, tall ? 1.4 * h : h);
+      x += 1.1 * h + (i % 5 == 4 ? 0.6 * h : 0.0);
+    }
+  }
+  TextLayout find() { return find_text(elements, scale); }
+  std::vector<Element> elements;
+};
+
+TEST(TextLines, KeepWordsOfALineTogetherAndLinesApart) {
+  Letters page;
+  page.line(100, 200, 20, 30);
+  page.line(100, 250, 20, 30);
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 2U);
+  EXPECT_EQ(text.lines[0].letters.size(), 30U);
+  ASSERT_EQ(text.blocks.size(), 1U);
+  EXPECT_EQ(text.blocks[0].lines.size(), 2U);
+}
+
+TEST(TextLines, AreNotBridgedByStopsAndDescenders) {
+  Letters page;
+  page.line(100, 200, 20, 30);
+  page.add(400, 192, 6, 16);    // a comma that hangs below the baseline
+  page.line(100, 236, 20, 30);  // set solid
+  page.add(404, 196, 10, 44);   // a bracket of the next line that reaches up to it
+  const TextLayout text = page.find();
+  EXPECT_EQ(text.lines.size(), 2U);
+}
+
+TEST(TextLines, StopAtAColumnGutter) {
+  Letters page;
+  for (int i = 0; i < 5; ++i) {
+    page.line(100, 200 + 50 * i, 20, 20);
+    page.line(660, 200 + 50 * i, 20, 20);
+  }
+  const TextLayout text = page.find();
+  EXPECT_EQ(text.lines.size(), 10U);
+  EXPECT_EQ(text.blocks.size(), 2U);
+}
+
+TEST(TextLines, MayRunDownThePage) {
+  Letters page;
+  page.line(100, 200, 20, 12);
+  for (Element& e : page.elements) e.box_px = {e.box_px.y, e.box_px.x, e.box_px.height, e.box_px.width};
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 1U);
+  EXPECT_TRUE(text.lines[0].vertical);
+}
+
+TEST(TextLines, TakeInAccentsOverTheirLettersOnly) {
+  Letters page;
+  page.line(100, 200, 20, 10);
+  page.add(124, 170, 8, 5);
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 1U);
+  EXPECT_EQ(text.lines[0].letters.size(), 11U);
+}
+
+TEST(TextLines, AreNotMadeOfPicturesOrLoneThings) {
+  Letters page;
+  page.add(100, 100, 60, 60);
+  page.add(400, 400, 60, 60);
+  EXPECT_TRUE(page.find().lines.empty());
+  EXPECT_TRUE(Letters().find().lines.empty());
+}
+
+}  // namespace
+}  // namespace frisket
