@@ -108,7 +108,7 @@ std::vector<Length> panels_of(const FoldRequest& request, Length length, Measure
     case FoldKind::list:
       break;
   }
-  assert(!"a list of panels has no rule");
+  assert(false && "a list of panels has no rule");
   return {length};
 }
 
