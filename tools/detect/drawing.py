@@ -41,6 +41,6 @@ def picture(name, box, **attributes):
 def document(content, view, sharp_edges=False):
     """A whole drawing that shows the box `view`, mm. `sharp_edges`: drawn without anti-aliasing."""
     crisp = ' shape-rendering="crispEdges" text-rendering="optimizeSpeed"' if sharp_edges else ""
-    return (f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(view.width)}mm" height="{number(view.height)}mm" '
-            f'viewBox="{number(view.left)} {number(view.top)} {number(view.width)} {number(view.height)}"{crisp}>'
+    return (f'<svg xmlns="http://www.w3.org/2000/svg" width="{view.width:.8f}mm" height="{view.height:.8f}mm" '
+            f'viewBox="{view.left:.8f} {view.top:.8f} {view.width:.8f} {view.height:.8f}"{crisp}>'
             f"{content}</svg>\n")

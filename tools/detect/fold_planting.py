@@ -44,7 +44,7 @@ def plant_across(bed):
             near = [box for box in boxes if not bed.clear_of(box, vertical, at, bed.job.fold_safe)]
             bed.faults.append(Fault("folds", "text across fold", ("fix" if any(cut) else "review",),
                                     united_boxes(boxes, near), measured=0.0, fold=number, ground=found[2][2],
-                                    matter=piece.name, effect=piece.effect))
+                                    matter=piece.name, effect=piece.effect, is_type=True))
             return
 
 
@@ -66,7 +66,7 @@ def plant_near(bed):
             near = [box for box in boxes if not bed.clear_of(box, vertical, at, clear)]
             bed.faults.append(Fault("folds", "text near fold", ("review",), united_boxes(boxes, near), measured=distance,
                                     fold=number, ground=found[2][2], matter=piece.name, effect=piece.effect,
-                                    size=clear - distance))
+                                    size=clear - distance, is_type=True))
             return
 
 

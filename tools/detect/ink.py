@@ -11,9 +11,9 @@ from PIL import Image
 import drawing
 from job import Box
 
-COARSE_PER_MM = 3
+COARSE_PER_MM = 1.5
 FINE_PER_MM = 1200 / 25.4
-LARGEST_PX = 3600
+LARGEST_PX = 2600
 REACH = 260  # mm to each side of an element's own origin: nothing drawn here is larger
 
 
@@ -53,6 +53,6 @@ def measure(content, folder):
     coarse = coverage(content, reach, COARSE_PER_MM, folder) > 0.02
     if not coarse.any():
         raise ValueError("an element draws nothing")
-    rough = Ink(coarse, -REACH, -REACH, COARSE_PER_MM).box.grown(1.0)
+    rough = Ink(coarse, -REACH, -REACH, COARSE_PER_MM).box.grown(1.5)
     per_mm = min(FINE_PER_MM, LARGEST_PX / max(rough.width, rough.height))
     return Ink(coverage(content, rough, per_mm, folder) >= 0.5, rough.left, rough.top, per_mm)

@@ -4,12 +4,13 @@ import random
 import drawing
 import fold_planting
 import layout
-from job import random_job
+from job import Box, random_job
 from pictures import Pictures
 from planting import Bed
 from truth import Truth
 
 CLEAN_SHARE = 0.55
+SHY_PX = 0.01  # renderers of PDF round a page up to whole pixels, from below: a hair too large is a pixel too many
 MOST_FAULTS = 4
 FAULTS = {"band": 7, "bleed": 4, "rule": 0.7, "frame": 0.7, "trim guide": 0.5}
 FOLD_FAULTS = {"across": 5, "near": 2, "break": 2, "fold guide": 1}
@@ -66,8 +67,8 @@ def view_at(job, dpi):
     """The canvas in whole pixels, drawn from its top left corner as renderers do; its view in mm."""
     per_mm = dpi / 25.4
     size = round(job.canvas.width * per_mm), round(job.canvas.height * per_mm)
-    return size, type(job.canvas)(job.canvas.left, job.canvas.top, job.canvas.left + size[0] / per_mm,
-                                  job.canvas.top + size[1] / per_mm)
+    return size, Box(job.canvas.left, job.canvas.top, job.canvas.left + (size[0] - SHY_PX) / per_mm,
+                     job.canvas.top + (size[1] - SHY_PX) / per_mm)
 
 
 def document(content, job, dpi, sharp_edges):

@@ -188,7 +188,7 @@ class Bed:
             self.faults.append(Fault(
                 "safe-zone", "cut" if distance < 0 else "in band", ("fix" if safe - distance > ONE_POINT else "review",),
                 self.intruding(piece, shift, edge), measured=distance, edges=(edge,), ground=ground, matter=piece.name,
-                effect=piece.effect, size=safe - distance))
+                effect=piece.effect, size=safe - distance, is_type=piece.kind == "text"))
 
     def intruding(self, piece, shift, edge):
         """Boxes that are right for a block: all of it, or the lines of it that intrude."""

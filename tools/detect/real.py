@@ -23,6 +23,7 @@ DPI = 300
 BLEED = 3.0
 DOUBT = 1.0          # mm round a limit within which a word does not count
 LEAST_WORDS = 40
+OUTER_WORDS = 0.1    # share of the words that the band takes in, at most, by an edge
 COVERED = 0.5        # share of a word's box
 TOUCHED = 0.2
 FOLD_SAFE = 1.0
@@ -71,12 +72,13 @@ def to_box(element):
 
 
 def job_over(rng, size, words):
-    """A job whose band takes in the outermost words on one or two edges, with a fold or two."""
+    """A job whose band takes in some of the outer words on one or two edges, with a fold or two."""
     job = Job(round(size[0] - 2 * BLEED, 3), round(size[1] - 2 * BLEED, 3), dict.fromkeys(EDGES, BLEED), {}, FOLD_SAFE)
-    nearest = {edge: min(job.distance(word.box, edge) for word in words) for edge in EDGES}
+    away = {edge: sorted(job.distance(word.box, edge) for word in words) for edge in EDGES}
     reached = rng.sample(EDGES, rng.choice((1, 1, 2)))
     for edge in EDGES:
-        wanted = nearest[edge] + (rng.uniform(2, 10) if edge in reached else -rng.uniform(3, 6))
+        some = away[edge][int(rng.uniform(0, OUTER_WORDS) * len(words))]
+        wanted = some + rng.uniform(2, 6) if edge in reached else away[edge][0] - rng.uniform(3, 6)
         job.safe[edge] = round(min(max(wanted, 2.0), 0.4 * min(job.width, job.height)), 2)
     if rng.random() < 0.7:
         job.folds = [round(rng.uniform(0.3, 0.7) * job.width, 2)]

@@ -17,6 +17,7 @@ class Fault:
     matter: str = ""
     effect: str = "plain"
     size: float = None         # mm of missing bleed, or of intrusion
+    is_type: bool = False      # set by the renderer's text machinery
     thin: bool = False         # a line: it is its position and length that count
     faint: bool = False        # no contrast over part of it: neither counted nor held against the tool
 
