@@ -20,8 +20,9 @@ constexpr const LimitSpec& cut_tolerance = limits_of_bleed[1];
 
 /// Less than this much missing bleed is for a person to judge (design: 1 pt).
 constexpr Length review_below = Length::from_points(1.0);
-/// Positions along an edge are good to half a pixel; nothing smaller is a fault.
-constexpr double measuring_px = 0.5;
+/// Canvas and positions are rounded to whole pixels by whoever rendered the page: a bleed that lacks less is
+/// no fault.
+constexpr double measuring_px = 1.0;
 /// Closer to the trim than this, colour is said to stop at the trim, px.
 constexpr double at_trim_px = 0.75;
 

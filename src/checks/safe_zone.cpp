@@ -127,8 +127,14 @@ class SafeZone {
     });
   }
 
+  /// What bleeds and lies in the bleed alone is cut away with it.
+  bool is_offcut(const LiveMatter& item) const {
+    const Rect trim{Length(), Length(), job_.trim.width, job_.trim.height};
+    return item.touches_canvas && item.matter != Matter::text && intersection(item.box, trim).empty();
+  }
+
   void judge(const LiveMatter& item) {
-    if (wholly_outside_bleed(item.box)) return;
+    if (wholly_outside_bleed(item.box) || is_offcut(item)) return;
     std::vector<Intrusion> intrusions;
     for (const Edge edge : all_edges) {
       const Length distance = distance_inside(item.box, edge, job_.trim);

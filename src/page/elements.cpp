@@ -13,8 +13,9 @@ constexpr int least_speck_px = 3;        // at 300 dpi; smaller is dust of the r
 constexpr double carrier_side_mm = 8.0;  // a ground that carries other things is at least so large
 constexpr double rule_thickness_mm = 1.5;
 constexpr double rule_slenderness = 10.0;
-constexpr double sharp_share = 0.7;  // of the border of a field that stands on a picture
-constexpr int deepest = 4;           // boxes within boxes
+constexpr double sharp_share = 0.7;               // of the border of a field that stands on a picture
+constexpr double least_ink_on_picture_mm = 0.25;  // side; smaller specks are the picture's own
+constexpr int deepest = 4;                        // boxes within boxes
 
 class Finder {
  public:
@@ -85,6 +86,8 @@ class Finder {
                            stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
       const int area = stats.at<int>(i, cv::CC_STAT_AREA);
       if (area < least_speck_px || is_outline_of(parent, local + origin)) continue;
+      if (is_seam(local + origin) || (of == Of::picture && area < scale_.square_px(least_ink_on_picture_mm)))
+        continue;
       add(labels, i, local, origin, area, parent, of);
     }
   }
@@ -96,6 +99,26 @@ class Finder {
     const cv::Rect& whole = whole_boxes_[parent];
     return std::abs(box.x - whole.x) <= slack && std::abs(box.y - whole.y) <= slack &&
            std::abs(box.br().x - whole.br().x) <= slack && std::abs(box.br().y - whole.br().y) <= slack;
+  }
+
+  /// A row or two of anti-aliased pixels along an edge, between one surface and another.
+  bool is_seam(const cv::Rect& box) const {
+    constexpr int thickest = 2, samples = 16, beside = 2;
+    if (std::min(box.width, box.height) > thickest || std::max(box.width, box.height) <= 2 * thickest)
+      return false;
+    const bool flat = box.width > box.height;
+    const cv::Rect canvas({}, rgb_.size());
+    int between = 0;
+    for (int i = 0; i < samples; ++i) {
+      const int t = (flat ? box.width : box.height) * i / samples;
+      const cv::Point one =
+          flat ? cv::Point(box.x + t, box.y - beside) : cv::Point(box.x - beside, box.y + t);
+      const cv::Point other = flat ? cv::Point(box.x + t, box.br().y - 1 + beside)
+                                   : cv::Point(box.br().x - 1 + beside, box.y + t);
+      between +=
+          canvas.contains(one) && canvas.contains(other) && surfaces_.label(one) != surfaces_.label(other);
+    }
+    return 4 * between >= 3 * samples;
   }
 
   void add(const cv::Mat& labels, int component, const cv::Rect& local, cv::Point origin, int area,

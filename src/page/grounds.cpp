@@ -8,52 +8,76 @@ namespace {
 constexpr double field_side_mm = 3.0;          // smaller flat things are ink, not ground
 constexpr double contact_mm = 1.0;             // along the canvas edge, to bleed
 constexpr double second_difference_mm = 0.34;  // reach of the second difference: 4 px at 300 dpi
-constexpr double block_mm = 1.35;              // 16 px at 300 dpi
+constexpr double strip_contact_mm =
+    4.0;  // along the canvas edge, for a strip of paper that is too thin for a field
+constexpr double strip_depth_px = 1.5;  // mean; a row of rounding at the canvas edge is thinner
+constexpr double block_mm = 1.35;       // 16 px at 300 dpi
 
 // Share of grainy second differences below which a zone was drawn. Measured on rendered pages at 300 dpi:
 // fields and gradients below 0.0002, photographs 0.15 to 0.9.
 constexpr double drawn_share = 0.03;
 constexpr double drawn_share_lossy = 0.07;
 constexpr double least_judged_share = 0.02;
+constexpr double least_strip_judged = 0.1;  // of its pixels, along it; a quarter of them are looked at
 
 ZoneRule smooth_rule(const Scale& scale) { return scale.lossy ? ZoneRule{6, 16} : ZoneRule{2, 12}; }
 
-/// For each zone that is large enough: is its second difference over `reach` px nothing but rounding?
-std::vector<bool> drawn_zones(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale) {
+/// Second differences inside a zone: how many were looked at along x and along y, and how many were more than
+/// rounding.
+struct Grain {
+  int across = 0, down = 0, grainy = 0;
+};
+
+bool may_be_surface(const Zone& zone, const Scale& scale) {
+  return static_cast<double>(zone.area) >= scale.square_px(field_side_mm) ||
+         zone.canvas_contact >= scale.px(strip_contact_mm);
+}
+
+std::vector<Grain> grain_of_zones(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale) {
   const int reach = scale.whole_px(second_difference_mm);
   const int limit = scale.lossy ? 8 : 2;
-  const double least_area = scale.square_px(field_side_mm);
-  std::vector<int> judged_across(zones.zones.size()), judged_down(zones.zones.size()),
-      grainy(zones.zones.size());
+  std::vector<Grain> grains(zones.zones.size());
   const auto grain = [&](const cv::Vec3b& a, const cv::Vec3b& b, const cv::Vec3b& c) {
     for (int i = 0; i < 3; ++i)
       if (std::abs(a[i] - 2 * b[i] + c[i]) > limit) return 1;
     return 0;
   };
-  for (int y = reach; y < rgb.rows - reach; y += 2) {
+  for (int y = 0; y < rgb.rows; y += 2) {
     const int* labels = zones.label[y];
-    const int *above = zones.label[y - reach], *below = zones.label[y + reach];
     const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
-    const cv::Vec3b *row_above = rgb.ptr<cv::Vec3b>(y - reach), *row_below = rgb.ptr<cv::Vec3b>(y + reach);
-    for (int x = reach; x < rgb.cols - reach; x += 2) {
+    const bool has_rows = y >= reach && y < rgb.rows - reach;
+    for (int x = 0; x < rgb.cols; x += 2) {
       const int zone = labels[x];
-      if (static_cast<double>(zones.zones[zone].area) < least_area) continue;
-      if (labels[x - reach] == zone && labels[x + reach] == zone)
-        ++judged_across[zone], grainy[zone] += grain(row[x - reach], row[x], row[x + reach]);
-      if (above[x] == zone && below[x] == zone)
-        ++judged_down[zone], grainy[zone] += grain(row_above[x], row[x], row_below[x]);
+      if (!may_be_surface(zones.zones[zone], scale)) continue;
+      Grain& found = grains[zone];
+      if (x >= reach && x < rgb.cols - reach && labels[x - reach] == zone && labels[x + reach] == zone)
+        ++found.across, found.grainy += grain(row[x - reach], row[x], row[x + reach]);
+      if (has_rows && zones.label(y - reach, x) == zone && zones.label(y + reach, x) == zone)
+        ++found.down,
+            found.grainy += grain(rgb.at<cv::Vec3b>(y - reach, x), row[x], rgb.at<cv::Vec3b>(y + reach, x));
     }
   }
-  const double share = scale.lossy ? drawn_share_lossy : drawn_share;
-  std::vector<bool> drawn(zones.zones.size());
-  for (std::size_t i = 0; i < drawn.size(); ++i) {
-    // Thin in either direction, as a rule or an anti-aliased row of pixels is, there is nothing to stand on.
-    const int thinner = std::min(judged_across[i], judged_down[i]);
-    drawn[i] = static_cast<double>(zones.zones[i].area) >= least_area &&
-               thinner > least_judged_share * static_cast<double>(zones.zones[i].area) &&
-               grainy[i] < share * (judged_across[i] + judged_down[i]);
-  }
-  return drawn;
+  return grains;
+}
+
+bool is_smooth(const Grain& grain, const Scale& scale) {
+  return grain.grainy < (scale.lossy ? drawn_share_lossy : drawn_share) * (grain.across + grain.down);
+}
+
+/// Thin in either direction, as a rule or an anti-aliased row of pixels is, there is nothing to stand on.
+bool is_field(const Zone& zone, const Grain& grain, const Scale& scale) {
+  const double area = static_cast<double>(zone.area);
+  return area >= scale.square_px(field_side_mm) &&
+         std::min(grain.across, grain.down) > least_judged_share * area && is_smooth(grain, scale);
+}
+
+/// A thin strip of one colour along the canvas edge: what is left of the paper where colour stops short of
+/// it.
+bool is_edge_strip(const Zone& zone, const Grain& grain, const Scale& scale) {
+  return zone.canvas_contact >= scale.px(strip_contact_mm) &&
+         static_cast<double>(zone.area) >= strip_depth_px * zone.canvas_contact &&
+         std::max(grain.across, grain.down) > least_strip_judged * static_cast<double>(zone.area) &&
+         is_smooth(grain, scale);
 }
 
 Surface field_of(const Zone& zone, const Scale& scale) {
@@ -177,12 +201,13 @@ void find_picture_surfaces(const cv::Mat& rgb, const Scale& scale, SurfaceMap& m
 
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
   const ZoneMap zones = label_zones(rgb, smooth_rule(scale));
-  const std::vector<bool> drawn = drawn_zones(rgb, zones, scale);
+  const std::vector<Grain> grains = grain_of_zones(rgb, zones, scale);
   SurfaceMap map;
   std::vector<int> surface_of(zones.zones.size());
   for (std::size_t i = 0; i < zones.zones.size(); ++i) {
-    if (!drawn[i]) continue;
-    map.surfaces.push_back(field_of(zones.zones[i], scale));
+    const Zone& zone = zones.zones[i];
+    if (!is_field(zone, grains[i], scale) && !is_edge_strip(zone, grains[i], scale)) continue;
+    map.surfaces.push_back(field_of(zone, scale));
     surface_of[i] = static_cast<int>(map.surfaces.size());
   }
   map.label.create(rgb.size());

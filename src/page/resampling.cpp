@@ -185,12 +185,16 @@ bool is_scaled_jpeg(const AxisEvidence& x, const AxisEvidence& y) {
          std::max(x.grid.score, y.grid.score) > 1.1 && x.grid.factor >= least_enlargement;
 }
 
+/// An axis with less has been smoothed by something, if not by enlarging; times rounding.
+constexpr double least_detail = 1.5;
+
 Resampling none_found(const AxisEvidence& x, const AxisEvidence& y, const PageHistory& history) {
   if (is_scaled_jpeg(x, y))
     return unknown("a JPEG grid of " + text("%.1f", 8.0 * x.grid.factor) +
                    " px shows that it was scaled, but not from what size");
   if (history.was_jpeg) return unknown("the page was saved as JPEG, which hides the traces of scaling");
-  if (x.has_page_detail() || y.has_page_detail() || is_unscaled_jpeg(x, y))
+  const bool one_blurred = std::min(x.fine_detail, y.fine_detail) < least_detail;
+  if ((!one_blurred && (x.has_page_detail() || y.has_page_detail())) || is_unscaled_jpeg(x, y))
     return {
         {}, {}, true, "it has detail as fine as the page's own pixels and no trace of enlarging", no_trace};
   return unknown("it is too soft or too smooth to tell an enlarged picture from one that is out of focus");

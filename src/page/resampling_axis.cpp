@@ -150,12 +150,14 @@ Trial with_weak_fundamental(AxisEvidence& axis, const Trial& found) {
 
 constexpr double genuine_detail = 3.0;  // times rounding
 constexpr double surely_detail = 6.0;   // the same where it may be noise
+constexpr double most_slope = 3.5;      // steeper is the cut-off of a filter
 constexpr double least_slope = 1.18;    // scenes fall off with frequency, noise of several roundings does not
 
 }  // namespace
 
 bool AxisEvidence::has_page_detail() const {
-  return !repeated && fine_detail > (fine_slope > least_slope ? genuine_detail : surely_detail);
+  return !repeated && fine_slope < most_slope &&
+         fine_detail > (fine_slope > least_slope ? genuine_detail : surely_detail);
 }
 
 const std::vector<RowWindow>& AxisEvidence::windows(double factor) const {
