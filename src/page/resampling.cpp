@@ -16,7 +16,7 @@ constexpr int looked_at_side = 1024;  // more adds time, hardly evidence
 constexpr int cell = 64;              // grid on which the busiest square is looked for
 
 // How often answers of each kind were right within 5 % on photographs not used in tuning.
-constexpr double both_axes = 0.97, supported = 0.93, one_axis = 0.85, faint_on_both = 0.8, no_trace = 0.97;
+constexpr double both_axes = 0.98, supported = 0.93, one_axis = 0.85, joint = 0.85, no_trace = 0.97;
 
 cv::Mat1f luma_of(const cv::Mat& rgb) {
   cv::Mat floating, mixed;
@@ -90,10 +90,12 @@ std::optional<Resampling> both_found(const AxisEvidence& x, const AxisEvidence& 
     return enlarged(factor, factor, both_axes, how(dip(x) <= dip(y) ? x : y));
   }
   // Whole ratios are one grid seen once at its own pitch, once at a part of it (an area filter has two steps
-  // to a pixel); pictures are hardly ever stretched 2 : 1.
+  // to a pixel), frequencies that add up to 1 are one seen through its alias; pictures are hardly ever
+  // stretched so.
   const AxisEvidence& larger = fx > fy ? x : y;
   const double ratio = std::max(fx, fy) / std::min(fx, fy), most = std::max(fx, fy);
-  if (ratio > 1.9 && std::abs(ratio - std::round(ratio)) < (larger.repeated ? 0.05 : 0.02)) {
+  const bool whole = ratio > 1.9 && std::abs(ratio - std::round(ratio)) < (larger.repeated ? 0.05 : 0.02);
+  if (whole || (ratio > 1.5 && agree(1.0 / fx + 1.0 / fy, 1.0, 0.015))) {
     const bool sure =
         larger.repeated || (larger.found->fit.dip < clear_dip && larger.found->fit.residual < rounding_floor);
     return sure ? enlarged(most, most, supported, how(larger))
@@ -128,8 +130,7 @@ bool has_alias(const AxisEvidence& axis, double factor) {
 }
 
 /// The factor of an axis that is not sure of one, where the other axis is sure of `factor`: the same if it
-/// fits there as well, else its own best guess, else 1 where it has detail as fine as the page. Empty: not
-/// told.
+/// fits there as well, else its own best guess. Empty: not told.
 std::optional<double> silent_axis(const AxisEvidence& axis, double factor, bool other_repeated) {
   if (other_repeated) return factor;  // repeated pixels hide from neither axis by half: a flat one agrees
   const Trial same = look_for(axis, factor);
@@ -137,7 +138,7 @@ std::optional<double> silent_axis(const AxisEvidence& axis, double factor, bool 
   if (axis.guess && axis.guess->fit.dip < 0.85 && axis.guess->fit.dip < same.fit.dip)
     return axis.guess->factor;
   if (same.fit.dip < 0.95 && same.fit.residual < rounding_floor) return factor;
-  return axis.has_page_detail() ? std::optional(1.0) : std::nullopt;
+  return std::nullopt;  // also where it is as fine as the page: nobody enlarges one axis only
 }
 
 std::optional<Resampling> some_found(const AxisEvidence& x, const AxisEvidence& y) {
@@ -169,7 +170,7 @@ std::optional<Resampling> jointly_found(const AxisEvidence& x, const AxisEvidenc
                    " times, and is too soft to tell which");
   }
   return enlarged(
-      found->factor, found->factor, faint_on_both,
+      found->factor, found->factor, joint,
       "both axes show faint traces of a coarser grid (" + std::string(kernel_name(found->kernel)) + ")");
 }
 
