@@ -8,6 +8,7 @@ import numpy
 from scoring import error_of
 
 MM_PER_INCH = 25.4
+FAR_PX = 2.0  # of error: a page to look at
 PHOTOGRAPHIC = ("photograph", "procedural")
 PATTERNED = ("pattern", "stripes")
 
@@ -41,6 +42,11 @@ class Page:
     false: list
     repeats: int
     error: str = ""
+
+    @property
+    def far_off(self):
+        """Faults that were found but measured wrong."""
+        return [row for row in self.rows if row.error_px is not None and row.error_px > FAR_PX]
 
     @property
     def hard(self):

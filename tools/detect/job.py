@@ -129,7 +129,7 @@ def fold_positions(rng, length):
 
 
 def random_job(rng):
-    folded = rng.random() < 0.45
+    folded = rng.random() < 0.5
     width, height = rng.choice(FOLDED_TRIMS if folded else FLAT_TRIMS)
     width, height = round(width + rng.choice((0, 0, 1.7, -2.3)), 3), round(height + rng.choice((0, 0, 1.1)), 3)
     job = Job(width, height, bleed=edges(rng, 2, 5), safe=edges(rng, 3.5, 8),

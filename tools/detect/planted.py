@@ -13,7 +13,7 @@ CLEAN_SHARE = 0.55
 SHY_PX = 0.01  # renderers of PDF round a page up to whole pixels, from below: a hair too large is a pixel too many
 MOST_FAULTS = 4
 FAULTS = {"band": 7, "bleed": 4, "rule": 0.7, "frame": 0.7, "trim guide": 0.5}
-FOLD_FAULTS = {"across": 5, "near": 2, "break": 2, "fold guide": 1}
+FOLD_FAULTS = {"across": 8, "near": 2, "break": 2, "fold guide": 1}
 
 
 def wanted_faults(rng, job):
@@ -58,7 +58,7 @@ def make(seed, index, folder, procedural_only=False):
         bed.lay_frame()
     if rng.random() < 0.35:
         bed.lay_gutter()
-    bed.fill(rng.randint(2, 6))
+    bed.fill(rng.randint(3, 7))
     truth = Truth(seed, index, job, grounds.faults + bed.faults, bed.matter, [kind for _, kind in grounds.zones])
     return "".join(grounds.paint + bed.paint), truth
 
