@@ -45,6 +45,7 @@ struct Element {
   int parent = -1;        ///< index of the element it stands on; -1: on paper or on a ground that bleeds
   int line = -1;          ///< index of its text line; -1: not text
   bool on_guide = false;  ///< part of one of Page::guides
+  bool repeats = false;   ///< one of many alike that make a pattern: ground, not matter
   double ink = 0;         ///< share of its box that it covers, with all that stands on it, 0 to 1
   bool touches_canvas = false;
 };

@@ -34,6 +34,7 @@ struct Fold {
   int number;     ///< from 1
   bool vertical;  ///< lies at an x
   Length at;
+  Length clear;  ///< wanted each side
 };
 
 /// A box seen across a fold: low and high are along the axis that the fold divides.
@@ -59,8 +60,12 @@ class Folds {
   Outcome run() {
     const SideLayout& layout = job_.layout(page_.side);
     int number = 0;
-    for (const Length at : layout.folds) judge({++number, true, at});
-    for (const Length at : layout.folds_y) judge({++number, false, at});
+    const auto judge_at = [&](Length at, bool vertical) {
+      const auto own = layout.own_clear.find(++number);
+      judge({number, vertical, at, own == layout.own_clear.end() ? clear_ : own->second});
+    };
+    for (const Length at : layout.folds) judge_at(at, true);
+    for (const Length at : layout.folds_y) judge_at(at, false);
     return std::move(outcome_);
   }
 
@@ -135,7 +140,7 @@ class Folds {
     }
     for (const Rect& word : words_of(line)) {
       const Span ink = across(word, fold.vertical);
-      const Length reach = std::max(clear_, noise_);
+      const Length reach = std::max(fold.clear, noise_);
       if (ink.low < fold.at + reach && ink.high > fold.at - reach) found.words = united(found.words, word);
     }
     if (found.words.empty()) found.words = nearest_words(line, fold);
@@ -179,7 +184,7 @@ class Folds {
     std::map<int, Merged> by_block;
     for (const TextLine& line : page_.lines) {
       const TextAt text = text_at(line, fold);
-      const bool near = !text.crossed && text.distance < clear_ - noise_;
+      const bool near = !text.crossed && text.distance < fold.clear - noise_;
       if (!text.crossed && (!near || (text.distance >= tolerance_ && in_gutter(line, fold)))) continue;
       const auto [at, fresh] = by_block.try_emplace(line.block, Merged{text, line.box, 1});
       if (fresh) continue;
@@ -200,7 +205,7 @@ class Folds {
     finding.box = text.words;
     finding.whole = whole;
     finding.measured = text.distance;
-    finding.required = clear_;
+    finding.required = fold.clear;
     const std::string subject = subject_text(Matter::text, lines);
     const bool several = lines > 1;
     if (text.crossed) {
@@ -208,14 +213,15 @@ class Folds {
                         (text.through_letter ? ": the fold goes through letters."
                                              : ": the fold goes through a word space.");
       finding.advice = "Keep the text on one panel, clear of the fold by " +
-                       to_exact_text(clear_, job_.unit) + ", or break the line there.";
+                       to_exact_text(fold.clear, job_.unit) + ", or break the line there.";
     } else {
       const bool before = across(whole, fold.vertical).high <= fold.at + noise_;
       const std::string_view way = fold.vertical ? (before ? "left" : "right") : (before ? "up" : "down");
       finding.message = subject + (several ? " are " : " is ") + to_text(text.distance, job_.unit) +
-                        " from " + fold_text(fold) + "; keep " + to_exact_text(clear_, job_.unit) + " clear.";
+                        " from " + fold_text(fold) + "; keep " + to_exact_text(fold.clear, job_.unit) +
+                        " clear.";
       finding.advice =
-          "Move it " + std::string(way) + " by " + with_points(clear_ - text.distance, job_.unit) + ".";
+          "Move it " + std::string(way) + " by " + with_points(fold.clear - text.distance, job_.unit) + ".";
     }
     outcome_.findings.push_back(std::move(finding));
   }

@@ -139,7 +139,10 @@ class SafeZone {
     for (const Edge edge : all_edges) {
       const Length distance = distance_inside(item.box, edge, job_.trim);
       if (distance >= job_.safe.at(edge) - noise_ || ancestor_found(item.parent, edge)) continue;
-      if (item.matter != Matter::text && runs_off(item, edge)) continue;
+      // What bleeds off one edge is an ornament of the ground; only along another it can be a rule too close.
+      if (item.matter != Matter::text && item.touches_canvas &&
+          (runs_off(item, edge) || !is_along(item, edge)))
+        continue;
       if (is_bleeds_affair(item, edge)) continue;
       if (const auto ink = ink_in_area(page_, item.members, band_of(edge, job_)))
         intrusions.push_back({edge, distance, *ink, std::nullopt});

@@ -5,6 +5,7 @@
 #include "page/elements.hpp"
 #include "page/guides.hpp"
 #include "page/maps.hpp"
+#include "page/patterns.hpp"
 #include "page/pictures.hpp"
 #include "page/placing.hpp"
 #include "page/text_lines.hpp"
@@ -24,7 +25,9 @@ Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, dou
   maps->scale = {page.placement.px_per_mm, raster.lossy};
   const cv::Mat rgb = view_of(raster);
   maps->surfaces = find_surfaces(rgb, maps->scale);
+  mark_repeating_fields(maps->surfaces);
   ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale);
+  mark_repeating_elements(tree);
   maps->element = tree.map;
   page.elements = std::move(tree.elements);
   page.guides = find_guides(rgb, page.placement, job.layout(side), maps->scale);

@@ -8,6 +8,7 @@ namespace frisket {
 namespace {
 
 constexpr double largest_bend_px = 1.5;  // between neighbouring t
+constexpr double steepest = 0.15;        // a taper leans so far at most; what leans more is a shape
 constexpr double interruption_mm = 1.0;
 constexpr double widest_line_mm = 0.8;  // a stroke between two surfaces is part of their boundary
 constexpr int least_contrast = 4;       // levels; fainter boundaries are not seen in print
@@ -45,7 +46,8 @@ std::optional<Transition> transition_at(const cv::Mat& rgb, const SurfaceMap& ma
   for (int depth = 0; depth < strip.depth; ++depth) {
     const int here = map.label(strip.at(t, depth));
     if (here == 0) continue;
-    if (outer != 0 && here != outer && depth - last_outer <= widest_line + 1) {
+    const bool pattern = map.of(here).repeats || (outer != 0 && map.of(outer).repeats);
+    if (outer != 0 && here != outer && !pattern && depth - last_outer <= widest_line + 1) {
       if (const auto position = exact_position(rgb, strip, t, last_outer, depth)) {
         const Transition found{*position, outer, here};
         if (!target) return found;
@@ -104,7 +106,7 @@ class RunBuilder {
       run_.position = percentile(positions_, 0.5);
       run_.least = percentile(positions_, 0.05);
       run_.most = percentile(positions_, 0.95);
-      runs_.push_back(run_);
+      if (run_.most - run_.least <= steepest * run_.length() + largest_bend_px) runs_.push_back(run_);
     }
     positions_.clear();
   }

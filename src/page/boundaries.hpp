@@ -36,8 +36,9 @@ struct BoundaryRun {
 };
 
 /// Follows boundaries along the strip. Where `target` is given the boundary nearest to that depth is taken at
-/// each t, else the first. A run bends by at most about a pixel from one t to the next, may be interrupted
-/// for a millimetre, and is at least `least_length` px long.
+/// each t, else the first. A run touches no pattern, leaves its direction by one in seven at most, bends by
+/// at most about a pixel from one t to the next, may be interrupted for a millimetre, and is at least
+/// `least_length` px long.
 std::vector<BoundaryRun> follow_boundaries(const cv::Mat& rgb, const SurfaceMap& map, const Strip& strip,
                                            std::optional<double> target, int least_length,
                                            const Scale& scale);

@@ -58,7 +58,7 @@ std::vector<std::vector<int>> group_drawings(const std::vector<Element>& element
   std::vector<std::vector<int>> drawings;
   for (std::size_t i = 0; i < elements.size(); ++i) {
     const Element& e = elements[i];
-    if (e.line >= 0 || e.on_guide) continue;
+    if (e.line >= 0 || e.on_guide || e.repeats) continue;
     if (may_be_part(e, scale))
       parts.push_back({static_cast<int>(i), e.box_px, e.parent});
     else

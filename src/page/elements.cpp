@@ -103,7 +103,8 @@ class Finder {
 
   /// A row or two of anti-aliased pixels along an edge, between one surface and another.
   bool is_seam(const cv::Rect& box) const {
-    constexpr int thickest = 2, samples = 16, beside = 2;
+    constexpr int samples = 16, beside = 2;
+    const int thickest = scale_.lossy ? 4 : 2;
     if (std::min(box.width, box.height) > thickest || std::max(box.width, box.height) <= 2 * thickest)
       return false;
     const bool flat = box.width > box.height;
@@ -126,12 +127,18 @@ class Finder {
     const int number = static_cast<int>(tree_.elements.size());
     const cv::Rect box = local + origin;
     std::int64_t picture_area = 0, field_area = 0;
-    int surface = 0;
+    int surface = 0, inner = 0;
+    cv::Vec3d inner_sum, sum;
     for (int y = local.y; y < local.br().y; ++y)
       for (int x = local.x; x < local.br().x; ++x) {
         if (labels.at<int>(y, x) != component) continue;
         const cv::Point at = cv::Point(x, y) + origin;
         tree_.map(at) = number;
+        const cv::Vec3b& colour = rgb_.at<cv::Vec3b>(at);
+        sum += colour;
+        if (x > local.x && x + 1 < local.br().x && labels.at<int>(y, x - 1) == component &&
+            labels.at<int>(y, x + 1) == component)
+          inner_sum += colour, ++inner;
         if (const int on = surfaces_.label(at); on != 0 && of == Of::ground) {
           surface = on;
           (surfaces_.of(on).kind == Surface::Kind::picture ? picture_area : field_area) += 1;
@@ -150,6 +157,7 @@ class Finder {
     element.matter = matter_of(box, area, picture_area, field_area);
     if (carries_something(picture_area + field_area, box)) carriers_.push_back(number);
     tree_.elements.push_back(element);
+    tree_.colours.push_back(inner > 0 ? inner_sum / inner : sum / area);
     whole_boxes_.push_back(box);
   }
 

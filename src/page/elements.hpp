@@ -11,6 +11,7 @@ namespace frisket {
 struct ElementTree {
   std::vector<Element> elements;
   cv::Mat1i map;
+  std::vector<cv::Vec3f> colours;  ///< by element: mean of the pixels inside it, clear of its border
 };
 
 /// Finds what stands on paper, on fields and on pictures: connected remainders once the grounds that bleed

@@ -81,8 +81,13 @@ bool is_edge_strip(const Zone& zone, const Grain& grain, const Scale& scale) {
 }
 
 Surface field_of(const Zone& zone, const Scale& scale) {
-  return {Surface::Kind::field, zone.area,           zone.box,
-          zone.colour,          zone.canvas_contact, zone.canvas_contact >= scale.px(contact_mm)};
+  return {Surface::Kind::field,
+          zone.area,
+          zone.box,
+          zone.colour,
+          zone.canvas_contact,
+          zone.canvas_contact >= scale.px(contact_mm),
+          false};
 }
 
 /// Is `mixed` between the two colours on every channel, a little slack allowed?

@@ -13,6 +13,9 @@ constexpr double sections_share = 0.9;
 constexpr double least_ink_share = 0.12;  // of a section: a dotted line has gaps
 constexpr int least_contrast = 20;        // levels
 constexpr double reach_mm = 0.5;          // of a guide from its place
+constexpr int one_colour = 32;            // levels that the pixels of a line differ from their mean
+constexpr double row_mm = 12.0;           // each side, where other lines like it would lie
+constexpr int row_of_lines = 2;
 
 struct Line {
   double position;  // px, its centre
@@ -30,38 +33,78 @@ bool stands_out(const cv::Vec3b& before, const cv::Vec3b& here, const cv::Vec3b&
   return false;
 }
 
+/// Columns (or rows) of the page looked at for lines between two positions along them.
+class LineFinder {
+ public:
+  LineFinder(const cv::Mat& rgb, bool vertical, double from, double to, const Scale& scale)
+      : rgb_(rgb),
+        vertical_(vertical),
+        side_(scale.whole_px(widest_mm) + 1),
+        section_(scale.whole_px(section_mm)),
+        across_(vertical ? rgb.cols : rgb.rows) {
+    const int along = vertical ? rgb.rows : rgb.cols;
+    start_ = std::clamp(static_cast<int>(from), 0, along);
+    sections_ = (std::clamp(static_cast<int>(to), 0, along) - start_) / section_;
+  }
+
+  /// The line within `reach` px of `position`, the most inked one.
+  std::optional<Line> find(double position, double reach) const {
+    const int first = std::max(side_, static_cast<int>(std::floor(position - reach)));
+    const int last = std::min(across_ - 1 - side_, static_cast<int>(std::ceil(position + reach)));
+    if (first > last || sections_ < 1) return std::nullopt;
+    std::vector<int> ink;
+    for (int x = first; x <= last; ++x) ink.push_back(ink_of_line(x));
+    const auto best = std::ranges::max_element(ink);
+    if (*best == 0) return std::nullopt;
+    const int peak = static_cast<int>(best - ink.begin());
+    int low = peak, high = peak;
+    while (low > 0 && 2 * ink[low - 1] >= *best) --low;
+    while (high + 1 < static_cast<int>(ink.size()) && 2 * ink[high + 1] >= *best) ++high;
+    if (high - low + 1 > side_) return std::nullopt;
+    return Line{first + (low + high + 1) / 2.0, static_cast<double>(high - low + 1)};
+  }
+
+ private:
+  cv::Vec3b pixel(int x, int t) const {
+    return vertical_ ? rgb_.at<cv::Vec3b>(t, x) : rgb_.at<cv::Vec3b>(x, t);
+  }
+
+  /// Pixels of a line's colour in column x; 0 where they are not spread over nearly all of its sections.
+  int ink_of_line(int x) const {
+    std::vector<int> places;
+    cv::Vec3d sum;
+    for (int t = start_; t < start_ + sections_ * section_; ++t)
+      if (stands_out(pixel(x - side_, t), pixel(x, t), pixel(x + side_, t)))
+        places.push_back(t), sum += pixel(x, t);
+    if (static_cast<double>(places.size()) < sections_share * least_ink_share * sections_ * section_)
+      return 0;
+    const cv::Vec3b colour = sum / static_cast<double>(places.size());
+    std::vector<int> hits(static_cast<std::size_t>(sections_));
+    int ink = 0;
+    for (const int t : places)
+      if (colour_step(pixel(x, t), colour) <= one_colour) ++hits[(t - start_) / section_], ++ink;
+    const auto full = std::ranges::count_if(hits, [&](int n) { return n >= least_ink_share * section_; });
+    return static_cast<double>(full) >= sections_share * sections_ ? ink : 0;
+  }
+
+  const cv::Mat& rgb_;
+  bool vertical_;
+  int side_, section_, across_;
+  int start_ = 0, sections_ = 0;
+};
+
+/// A line in its place, unless it is one of a row of lines: stripes and grids are no guides.
 std::optional<Line> find_line(const cv::Mat& rgb, double position, bool vertical, double from, double to,
                               const Scale& scale) {
-  const double reach = scale.px(reach_mm);
-  const int across = vertical ? rgb.cols : rgb.rows, along = vertical ? rgb.rows : rgb.cols;
-  const int side = scale.whole_px(widest_mm) + 1;
-  const int first = std::max(side, static_cast<int>(std::floor(position - reach)));
-  const int last = std::min(across - 1 - side, static_cast<int>(std::ceil(position + reach)));
-  const int start = std::clamp(static_cast<int>(from), 0, along),
-            end = std::clamp(static_cast<int>(to), 0, along);
-  const int section = scale.whole_px(section_mm);
-  if (first > last || end - start < section) return std::nullopt;
-
-  const auto pixel = [&](int x, int t) {
-    return vertical ? rgb.at<cv::Vec3b>(t, x) : rgb.at<cv::Vec3b>(x, t);
-  };
-  const int sections = (end - start) / section;
-  std::vector<double> strength(static_cast<std::size_t>(last - first + 1));
-  for (int x = first; x <= last; ++x) {
-    std::vector<int> hits(static_cast<std::size_t>(sections));
-    for (int t = start; t < start + sections * section; ++t)
-      hits[(t - start) / section] += stands_out(pixel(x - side, t), pixel(x, t), pixel(x + side, t));
-    const auto full = std::ranges::count_if(hits, [&](int n) { return n >= least_ink_share * section; });
-    strength[x - first] = static_cast<double>(full) / sections;
-  }
-  const auto best = std::ranges::max_element(strength);
-  if (*best < sections_share) return std::nullopt;
-  const int peak = static_cast<int>(best - strength.begin());
-  int low = peak, high = peak;
-  while (low > 0 && strength[low - 1] >= sections_share) --low;
-  while (high + 1 < static_cast<int>(strength.size()) && strength[high + 1] >= sections_share) ++high;
-  if (high - low + 1 > side) return std::nullopt;
-  return Line{first + (low + high + 1) / 2.0, static_cast<double>(high - low + 1)};
+  const LineFinder finder(rgb, vertical, from, to, scale);
+  const auto line = finder.find(position, scale.px(reach_mm));
+  if (!line) return std::nullopt;
+  int others = 0;
+  const double step = scale.px(2.0 * reach_mm);
+  for (double away = scale.px(2.0 * widest_mm) + step; away <= scale.px(row_mm); away += step)
+    for (const double side : {-1.0, 1.0})
+      others += finder.find(position + side * away, step / 2.0).has_value();
+  return others >= row_of_lines ? std::nullopt : line;
 }
 
 }  // namespace

@@ -18,7 +18,7 @@ struct LiveMatter {
 };
 
 /// Everything on the page that stands on a ground, those on paper and on grounds that bleed first, then what
-/// stands on them. Guides are left out.
+/// stands on them. Guides and patterns are left out.
 std::vector<LiveMatter> live_matter(const Page& page);
 
 }  // namespace frisket

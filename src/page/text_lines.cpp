@@ -192,7 +192,8 @@ class TextFinder {
     const double low = std::min(e.box_px.width, e.box_px.height),
                  high = std::max(e.box_px.width, e.box_px.height);
     return high >= scale_.px(least_letter_mm) && low <= scale_.px(tallest_letter_mm) &&
-           high <= scale_.px(widest_letter_mm) && e.matter != Matter::picture && !e.on_guide && e.line < 0;
+           high <= scale_.px(widest_letter_mm) && e.matter != Matter::picture && !e.on_guide && !e.repeats &&
+           e.line < 0;
   }
 
   void take_lines(bool vertical) {
