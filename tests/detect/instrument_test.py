@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""Does the detection benchmark measure what it says? Its truth and its scoring, on cases worked out by hand."""
+"""Does the detection benchmark measure what it says? Its truth and scoring, on cases worked out by hand."""
 import math
 import pathlib
 import sys
@@ -28,8 +28,17 @@ TEMPORARY = pathlib.Path(tempfile.gettempdir())
 
 def finding(**changes):
     whole = {"x": 10, "y": 2, "width": 30, "height": 5}
-    return {"check": "safe-zone", "kind": "text-in-band", "severity": "fix", "edge": "top", "fold": None,
-            "whole_mm": whole, "box_mm": whole, "measured_mm": 2.0, **changes}
+    return {
+        "check": "safe-zone",
+        "kind": "text-in-band",
+        "severity": "fix",
+        "edge": "top",
+        "fold": None,
+        "whole_mm": whole,
+        "box_mm": whole,
+        "measured_mm": 2.0,
+        **changes,
+    }
 
 
 def report(*findings, not_assessed=()):
@@ -38,8 +47,17 @@ def report(*findings, not_assessed=()):
 
 
 def fault(**changes):
-    return Fault(**{"check": "safe-zone", "name": "in band", "severities": ("fix",), "wholes": [Box(10, 2, 40, 7)],
-                    "measured": 2.1, "edges": ("top",), **changes})
+    return Fault(
+        **{
+            "check": "safe-zone",
+            "name": "in band",
+            "severities": ("fix",),
+            "wholes": [Box(10, 2, 40, 7)],
+            "measured": 2.1,
+            "edges": ("top",),
+            **changes,
+        }
+    )
 
 
 class InkTest(unittest.TestCase):
@@ -59,14 +77,19 @@ class InkTest(unittest.TestCase):
 
     def test_turned_square(self):
         square = drawing.turned(drawing.rect(Box(-2, -2, 2, 2), fill="#000000"), 45)
-        self.assert_box(ink.measure(square, TEMPORARY).box, Box(*(sign * math.sqrt(8) for sign in (-1, -1, 1, 1))), 0.05)
+        self.assert_box(
+            ink.measure(square, TEMPORARY).box, Box(*(sign * math.sqrt(8) for sign in (-1, -1, 1, 1))), 0.05
+        )
 
     def test_no_ink(self):
         with self.assertRaises(ValueError):
             ink.measure(drawing.rect(Box(0, 0, 5, 5), fill="none"), TEMPORARY)
 
     def test_a_letter_is_cut_or_not(self):
-        two = ink.measure(drawing.rect(Box(0, 0, 4, 4), fill="#000000") + drawing.rect(Box(6, 0, 9, 4), fill="#000000"), TEMPORARY)
+        two = ink.measure(
+            drawing.rect(Box(0, 0, 4, 4), fill="#000000") + drawing.rect(Box(6, 0, 9, 4), fill="#000000"),
+            TEMPORARY,
+        )
         self.assertIs(two.crossing(True, 2.0, 0.12), True)
         self.assertIs(two.crossing(True, 5.0, 0.12), False)
         self.assertIsNone(two.crossing(True, 4.05, 0.12))
@@ -82,14 +105,19 @@ class ScoringTest(unittest.TestCase):
         self.assertAlmostEqual(scoring.error_of(*result.found[0]), 0.1)
 
     def test_what_is_not_found(self):
-        for why, changes in {"another edge": {"edge": "left"}, "another severity": {"severity": "review"},
-                             "another check": {"check": "bleed"},
-                             "a box too small or too large": {"whole_mm": {"x": 0, "y": 0, "width": 100, "height": 8}}}.items():
+        for why, changes in {
+            "another edge": {"edge": "left"},
+            "another severity": {"severity": "review"},
+            "another check": {"check": "bleed"},
+            "a box too small or too large": {"whole_mm": {"x": 0, "y": 0, "width": 100, "height": 8}},
+        }.items():
             result = self.score([finding(**changes)], [fault()])
             self.assertEqual([w for _, w in result.missed], [why])
 
     def test_not_assessed_is_missed(self):
-        self.assertEqual(self.score([], [fault()], not_assessed=("safe-zone",)).missed[0][1], "not assessed")
+        self.assertEqual(
+            self.score([], [fault()], not_assessed=("safe-zone",)).missed[0][1], "not assessed"
+        )
 
     def test_false_and_repeated(self):
         elsewhere = finding(whole_mm={"x": 60, "y": 60, "width": 5, "height": 5})
@@ -106,7 +134,9 @@ class ScoringTest(unittest.TestCase):
 class PagesTest(unittest.TestCase):
     def test_a_seed_gives_the_same_pages(self):
         with tempfile.TemporaryDirectory() as one, tempfile.TemporaryDirectory() as two:
-            pages = [planted.make(12, 3, pathlib.Path(folder), procedural_only=True) for folder in (one, two)]
+            pages = [
+                planted.make(12, 3, pathlib.Path(folder), procedural_only=True) for folder in (one, two)
+            ]
             self.assertEqual(pages[0][0], pages[1][0])
             self.assertEqual(pages[0][1].as_json(), pages[1][1].as_json())
 
@@ -124,11 +154,17 @@ class PagesTest(unittest.TestCase):
         wanted = ink.measure(content, TEMPORARY).box
         for dpi in (150, 300):
             with tempfile.TemporaryDirectory() as name:
-                page = rendering.render(pathlib.Path(name), content, job, rendering.Rendering(renderer, dpi))
+                page = rendering.render(
+                    pathlib.Path(name), content, job, rendering.Rendering(renderer, dpi)
+                )
                 found = self.ink_of(pathlib.Path(name) / page, job, dpi)
             for side in ("left", "top", "right", "bottom"):
-                self.assertAlmostEqual(getattr(found, side), getattr(wanted, side), delta=within_px * 25.4 / dpi,
-                                       msg=f"{renderer} {dpi} dpi {side}")
+                self.assertAlmostEqual(
+                    getattr(found, side),
+                    getattr(wanted, side),
+                    delta=within_px * 25.4 / dpi,
+                    msg=f"{renderer} {dpi} dpi {side}",
+                )
 
     @staticmethod
     def ink_of(page, job, dpi):
@@ -137,14 +173,21 @@ class PagesTest(unittest.TestCase):
         rows, columns = numpy.flatnonzero(dark.any(axis=1)), numpy.flatnonzero(dark.any(axis=0))
         mm = 25.4 / dpi
         return Box(columns[0] * mm, rows[0] * mm, (columns[-1] + 1) * mm, (rows[-1] + 1) * mm).moved(
-            job.canvas.left, job.canvas.top)
+            job.canvas.left, job.canvas.top
+        )
 
     def test_cmyk_and_jpeg_pages_are_what_they_say(self):
         job = Job(20, 10, dict.fromkeys(("top", "right", "bottom", "left"), 2), {}, 0)
-        for name, quality, mode in (("cmyk tiff", None, "CMYK"), ("cmyk jpeg", 90, "CMYK"), ("jpeg", 85, "RGB")):
+        for name, quality, mode in (
+            ("cmyk tiff", None, "CMYK"),
+            ("cmyk jpeg", 90, "CMYK"),
+            ("jpeg", 85, "RGB"),
+        ):
             with tempfile.TemporaryDirectory() as folder:
                 how = rendering.Rendering(format=name, quality=quality, subsampling=0 if quality else None)
-                page = rendering.render(pathlib.Path(folder), drawing.rect(job.trim, fill="#d7263d"), job, how)
+                page = rendering.render(
+                    pathlib.Path(folder), drawing.rect(job.trim, fill="#d7263d"), job, how
+                )
                 with Image.open(pathlib.Path(folder) / page) as image:
                     self.assertEqual(image.mode, mode)
                     self.assertAlmostEqual(float(image.info["dpi"][0]), 300, delta=0.1)
@@ -153,7 +196,10 @@ class PagesTest(unittest.TestCase):
 class FiguresTest(unittest.TestCase):
     def test_recall_and_errors(self):
         page = figures.Page(0, rendering.Rendering(), ["white"], False, [], [], 0)
-        page.rows = [figures.Row(fault(ground="white"), page, True, "", 0.0254), figures.Row(fault(ground="white"), page, False)]
+        page.rows = [
+            figures.Row(fault(ground="white"), page, True, "", 0.0254),
+            figures.Row(fault(ground="white"), page, False),
+        ]
         results = {f.name: f for f in requirements.compute([page])}
         self.assertAlmostEqual(results["live matter found, on all but photographs"].value, 50)
         self.assertAlmostEqual(results["error at 300 dpi lossless, 95th percentile"].value, 0.3)

@@ -11,12 +11,17 @@ BOUNDS = pathlib.Path(__file__).resolve().parents[2] / "tests" / "detect" / "bou
 def measured(pages):
     rows = [row for page in pages for row in page.rows]
     clean = [page for page in pages if page.clean]
-    return {"share of faults found, at least": sum(row.found for row in rows) / len(rows),
-            "false fix findings a clean page, at most": false_per_page(clean, "fix"),
-            "false review findings a clean page, at most": false_per_page(clean, "review"),
-            "false findings a faulty page, at most": sum(len(p.false) for p in pages if not p.clean) / (len(pages) - len(clean)),
-            "repeated findings a page, at most": sum(p.repeats for p in pages) / len(pages),
-            "error of the found in mm, worst, at most": max(row.error_mm for row in rows if row.error_mm is not None)}
+    return {
+        "share of faults found, at least": sum(row.found for row in rows) / len(rows),
+        "false fix findings a clean page, at most": false_per_page(clean, "fix"),
+        "false review findings a clean page, at most": false_per_page(clean, "review"),
+        "false findings a faulty page, at most": sum(len(p.false) for p in pages if not p.clean)
+        / (len(pages) - len(clean)),
+        "repeated findings a page, at most": sum(p.repeats for p in pages) / len(pages),
+        "error of the found in mm, worst, at most": max(
+            row.error_mm for row in rows if row.error_mm is not None
+        ),
+    }
 
 
 def broken(pages):

@@ -16,6 +16,7 @@ PATTERNED = ("pattern", "stripes")
 @dataclass
 class Row:
     """One fault, found or not, with all that the figures are split by."""
+
     fault: object
     page: object
     found: bool
@@ -30,10 +31,15 @@ class Row:
     def planar(self):
         return self.fault.ground not in PHOTOGRAPHIC
 
+    @property
+    def plain(self):
+        return self.fault.ground not in PHOTOGRAPHIC + PATTERNED
+
 
 @dataclass
 class Page:
     """What is kept of a page when its files are gone."""
+
     index: int
     how: object
     grounds: list
@@ -54,15 +60,26 @@ class Page:
 
 
 def page_of(truth, how, score):
-    page = Page(truth.index, how, truth.grounds, not truth.faults, [], [(f["severity"], f["check"], f["kind"]) for f in score.false],
-                len(score.repeats))
+    page = Page(
+        truth.index,
+        how,
+        truth.grounds,
+        not truth.faults,
+        [],
+        [(f["severity"], f["check"], f["kind"]) for f in score.false],
+        len(score.repeats),
+    )
     page.rows = [Row(fault, page, True, "", error_of(fault, finding)) for fault, finding in score.found]
     page.rows += [Row(fault, page, False, why) for fault, why in score.missed]
     return page
 
 
 def share(rows):
-    return f"{sum(r.found for r in rows)}/{len(rows)} = {100 * sum(r.found for r in rows) / len(rows):.1f} %" if rows else "none"
+    return (
+        f"{sum(r.found for r in rows)}/{len(rows)} = {100 * sum(r.found for r in rows) / len(rows):.1f} %"
+        if rows
+        else "none"
+    )
 
 
 def errors(rows, unit="px"):
@@ -73,7 +90,9 @@ def errors(rows, unit="px"):
 
 
 def false_per_page(pages, severity):
-    return sum(sum(f[0] == severity for f in page.false) for page in pages) / len(pages) if pages else math.nan
+    return (
+        sum(sum(f[0] == severity for f in page.false) for page in pages) / len(pages) if pages else math.nan
+    )
 
 
 def split(items, key):
@@ -85,24 +104,41 @@ def split(items, key):
 
 def print_splits(pages, out):
     rows = [row for page in pages for row in page.rows]
-    splits = {"planted": lambda r: r.fault.name, "ground": lambda r: r.fault.ground, "matter": lambda r: r.fault.matter,
-              "effect": lambda r: r.fault.effect, "renderer": lambda r: r.page.how.renderer, "dpi": lambda r: r.page.how.dpi,
-              "format": lambda r: r.page.how.format, "anti-aliased": lambda r: r.page.how.smooth}
+    splits = {
+        "planted": lambda r: r.fault.name,
+        "ground": lambda r: r.fault.ground,
+        "matter": lambda r: r.fault.matter,
+        "effect": lambda r: r.fault.effect,
+        "renderer": lambda r: r.page.how.renderer,
+        "dpi": lambda r: r.page.how.dpi,
+        "format": lambda r: r.page.how.format,
+        "anti-aliased": lambda r: r.page.how.smooth,
+    }
     for name, key in splits.items():
         print(f"\nby {name:38} found                    error px: median, 95 %, worst", file=out)
         for value, group in split(rows, key):
             print(f"  {value:40} {share(group):24} {errors(group)}", file=out)
     clean = [page for page in pages if page.clean]
-    by_page = {"first ground": lambda p: p.grounds[0], "renderer": lambda p: p.how.renderer, "dpi": lambda p: p.how.dpi,
-               "format": lambda p: p.how.format, "anti-aliased": lambda p: p.how.smooth}
+    by_page = {
+        "first ground": lambda p: p.grounds[0],
+        "renderer": lambda p: p.how.renderer,
+        "dpi": lambda p: p.how.dpi,
+        "format": lambda p: p.how.format,
+        "anti-aliased": lambda p: p.how.smooth,
+    }
     for name, key in by_page.items():
         print(f"\nclean pages by {name:29} pages   false fix, review a page", file=out)
         for value, group in split(clean, key):
-            print(f"  {value:40} {len(group):5}   {false_per_page(group, 'fix'):.3f}, {false_per_page(group, 'review'):.3f}",
-                  file=out)
-    for title, values in (("why missed", [r.why for r in rows if not r.found]),
-                          ("false on clean pages", [" ".join(f) for p in clean for f in p.false]),
-                          ("false on faulty pages", [" ".join(f) for p in pages if not p.clean for f in p.false])):
+            print(
+                f"  {value:40} {len(group):5}   {false_per_page(group, 'fix'):.3f}, "
+                f"{false_per_page(group, 'review'):.3f}",
+                file=out,
+            )
+    for title, values in (
+        ("why missed", [r.why for r in rows if not r.found]),
+        ("false on clean pages", [" ".join(f) for p in clean for f in p.false]),
+        ("false on faulty pages", [" ".join(f) for p in pages if not p.clean for f in p.false]),
+    ):
         print(f"\n{title}", file=out)
         for value, group in split(values, str):
             print(f"  {value:40} {len(group)}", file=out)

@@ -42,9 +42,20 @@ def plant_across(bed):
             bed.lay(piece, *found)
             boxes = [part.box.moved(*found[:2]) for part in piece.inks]
             near = [box for box in boxes if not bed.clear_of(box, vertical, at, bed.job.fold_safe)]
-            bed.faults.append(Fault("folds", "text across fold", ("fix" if any(cut) else "review",),
-                                    united_boxes(boxes, near), measured=0.0, fold=number, ground=found[2][2],
-                                    matter=piece.name, effect=piece.effect, is_type=True))
+            bed.faults.append(
+                Fault(
+                    "folds",
+                    "text across fold",
+                    ("fix" if any(cut) else "review",),
+                    united_boxes(boxes, near),
+                    measured=0.0,
+                    fold=number,
+                    ground=found[2][2],
+                    matter=piece.name,
+                    effect=piece.effect,
+                    is_type=True,
+                )
+            )
             return
 
 
@@ -64,9 +75,21 @@ def plant_near(bed):
             bed.lay(piece, *found)
             boxes = [part.box.moved(*found[:2]) for part in piece.inks]
             near = [box for box in boxes if not bed.clear_of(box, vertical, at, clear)]
-            bed.faults.append(Fault("folds", "text near fold", ("review",), united_boxes(boxes, near), measured=distance,
-                                    fold=number, ground=found[2][2], matter=piece.name, effect=piece.effect,
-                                    size=clear - distance, is_type=True))
+            bed.faults.append(
+                Fault(
+                    "folds",
+                    "text near fold",
+                    ("review",),
+                    united_boxes(boxes, near),
+                    measured=distance,
+                    fold=number,
+                    ground=found[2][2],
+                    matter=piece.name,
+                    effect=piece.effect,
+                    size=clear - distance,
+                    is_type=True,
+                )
+            )
             return
 
 
@@ -74,15 +97,28 @@ def guide(bed, vertical, at, fault):
     """A thin line over the whole canvas, solid, dashed or dotted; laid before all other matter."""
     rng, canvas = bed.rng, bed.job.canvas
     width = rng.uniform(0.1, 0.35)
-    line = (Box(at - width / 2, canvas.top, at + width / 2, canvas.bottom) if vertical
-            else Box(canvas.left, at - width / 2, canvas.right, at + width / 2))
+    line = (
+        Box(at - width / 2, canvas.top, at + width / 2, canvas.bottom)
+        if vertical
+        else Box(canvas.left, at - width / 2, canvas.right, at + width / 2)
+    )
     ink = colours.readable_ink(rng, bed.layout.pixels(line.grown(0.5).clipped(canvas)))
     if ink is None or any(other.grown(0.5).meets(line) for other, _ in bed.occupied):
         return
     dashes = rng.choice((None, None, "3 1.5", f"{width:.3f} {3 * width:.3f}"))
     ends = (at, canvas.top, at, canvas.bottom) if vertical else (canvas.left, at, canvas.right, at)
-    bed.paint.append(drawing.tag("line", x1=float(ends[0]), y1=float(ends[1]), x2=float(ends[2]), y2=float(ends[3]),
-                                 stroke=ink, stroke_width=float(width), stroke_dasharray=dashes))
+    bed.paint.append(
+        drawing.tag(
+            "line",
+            x1=float(ends[0]),
+            y1=float(ends[1]),
+            x2=float(ends[2]),
+            y2=float(ends[3]),
+            stroke=ink,
+            stroke_width=float(width),
+            stroke_dasharray=dashes,
+        )
+    )
     bed.occupied.append((line, bed.job.fold_safe + FOLD_CLEARANCE))
     fault.wholes = [line.clipped(bed.job.trim)]
     fault.ground = bed.layout.ground_at(line) or "several"
@@ -92,12 +128,38 @@ def guide(bed, vertical, at, fault):
 def plant_fold_guide(bed):
     number, vertical, at = random_fold(bed)
     off = bed.rng.uniform(-0.2, 0.2)
-    guide(bed, vertical, at + off, Fault("folds", "guide on fold", ("fix",), [], measured=abs(off), fold=number,
-                                         matter="guide", thin=True))
+    guide(
+        bed,
+        vertical,
+        at + off,
+        Fault(
+            "folds",
+            "guide on fold",
+            ("fix",),
+            [],
+            measured=abs(off),
+            fold=number,
+            matter="guide",
+            thin=True,
+        ),
+    )
 
 
 def plant_trim_guide(bed, edge):
     job, vertical = bed.job, edge in ("left", "right")
     at = {"top": 0, "left": 0, "right": job.width, "bottom": job.height}[edge]
-    guide(bed, vertical, at, Fault("safe-zone", "guide on trim", ("fix",), [], measured=0.0, edges=(edge,),
-                                   matter="guide", thin=True))
+    guide(
+        bed,
+        vertical,
+        at,
+        Fault(
+            "safe-zone",
+            "guide on trim",
+            ("fix",),
+            [],
+            measured=0.0,
+            edges=(edge,),
+            matter="guide",
+            thin=True,
+        ),
+    )

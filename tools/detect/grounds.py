@@ -13,11 +13,14 @@ KINDS = ("white", "paper", *SMOOTH, "pattern", "stripes", "photograph")
 @dataclass
 class Shape:
     """The outline of a field: a box, or a polygon that follows a box but for one side."""
+
     points: list
 
     @staticmethod
     def of(box):
-        return Shape([(box.left, box.top), (box.right, box.top), (box.right, box.bottom), (box.left, box.bottom)])
+        return Shape(
+            [(box.left, box.top), (box.right, box.top), (box.right, box.bottom), (box.left, box.bottom)]
+        )
 
     @property
     def box(self):
@@ -26,7 +29,11 @@ class Shape:
 
     @property
     def is_box(self):
-        return len(self.points) == 4 and len({x for x, _ in self.points}) == 2 and len({y for _, y in self.points}) == 2
+        return (
+            len(self.points) == 4
+            and len({x for x, _ in self.points}) == 2
+            and len({y for _, y in self.points}) == 2
+        )
 
     def drawn(self, **attributes):
         return drawing.polygon(self.points, **attributes)
@@ -34,8 +41,8 @@ class Shape:
 
 @dataclass
 class Ground:
-    kind: str            # as in KINDS; pictures made here are "procedural"
-    paint: str           # definitions and drawing; fills the box it was made for
+    kind: str  # as in KINDS; pictures made here are "procedural"
+    paint: str  # definitions and drawing; fills the box it was made for
     colours: tuple = ()  # that it is made of, where they can be named
 
 
@@ -51,11 +58,19 @@ def gradient(rng, kind, shape, serial):
         stops = [(end / bands, mixed[i]) for i in range(bands) for end in (i, i + 1)]
     inner = "".join(drawing.tag("stop", offset=float(at), stop_color=colour) for at, colour in stops)
     if kind == "radial":
-        definition = drawing.tag("radialGradient", inner, id=f"fill{serial}", cx=rng.uniform(0.2, 0.8),
-                                 cy=rng.uniform(0.2, 0.8), r=rng.uniform(0.6, 1.0))
+        definition = drawing.tag(
+            "radialGradient",
+            inner,
+            id=f"fill{serial}",
+            cx=rng.uniform(0.2, 0.8),
+            cy=rng.uniform(0.2, 0.8),
+            r=rng.uniform(0.6, 1.0),
+        )
     else:
         across = rng.choice(((1, 0), (0, 1), (1, 1), (1, 0.4)))
-        definition = drawing.tag("linearGradient", inner, id=f"fill{serial}", x1=0, y1=0, x2=across[0], y2=across[1])
+        definition = drawing.tag(
+            "linearGradient", inner, id=f"fill{serial}", x1=0, y1=0, x2=across[0], y2=across[1]
+        )
     return Ground(kind, definition + shape.drawn(fill=f"url(#fill{serial})"), (first, second))
 
 
@@ -70,16 +85,19 @@ def figure(rng, side):
     if shape == "diamonds":
         return f"m0 {-r}l{r} {r}l{-r} {r}l{-r} {-r}z"
     thin = r * 0.3
-    return f"m{-thin} {-r}h{2 * thin}v{2 * r}h{-2 * thin}z m{-r + thin} {r - thin}h{2 * r}v{2 * thin}h{-2 * r}z"
+    upright = f"m{-thin} {-r}h{2 * thin}v{2 * r}h{-2 * thin}z"
+    return f"{upright}m{-r + thin} {r - thin}h{2 * r}v{2 * thin}h{-2 * r}z"
 
 
 def repeats(rng, kind, box, side):
-    """Path data that covers a box, turned round its middle; drawn out, for renderers differ in how they tile."""
+    """Path data that covers a box, round its middle; drawn out, for renderers differ in how they tile."""
     reach = math.hypot(box.width, box.height) / 2 + side
     steps = range(-math.ceil(reach / side), math.ceil(reach / side) + 1)
     if kind == "stripes":
         width = side * rng.uniform(0.3, 0.6)
-        return "".join(f"M{x * side:.4f} {-reach:.4f}h{width:.4f}v{2 * reach:.4f}h{-width:.4f}z" for x in steps)
+        return "".join(
+            f"M{x * side:.4f} {-reach:.4f}h{width:.4f}v{2 * reach:.4f}h{-width:.4f}z" for x in steps
+        )
     one = figure(rng, side)
     return "".join(f"M{x * side:.4f} {y * side:.4f}{one}" for x in steps for y in steps)
 
@@ -90,12 +108,19 @@ def pattern(rng, kind, shape, serial):
     # Weak enough that some ink stands out from both colours.
     second = colours.name(colours.rgb(base) + (other - colours.rgb(base)) * rng.uniform(0.15, 0.5))
     side, turn, box = round(rng.uniform(1.8, 7.0), 2), rng.choice((0, 0, 45, 30, 90, 12)), shape.box
-    path = drawing.tag("path", d=repeats(rng, kind, box, side), fill=second,
-                       transform=f"translate({drawing.number((box.left + box.right) / 2)} "
-                                 f"{drawing.number((box.top + box.bottom) / 2)}) rotate({turn})")
+    path = drawing.tag(
+        "path",
+        d=repeats(rng, kind, box, side),
+        fill=second,
+        transform=f"translate({drawing.number((box.left + box.right) / 2)} "
+        f"{drawing.number((box.top + box.bottom) / 2)}) rotate({turn})",
+    )
     clip = drawing.tag("clipPath", shape.drawn(), id=f"clip{serial}")
-    return Ground(kind, shape.drawn(fill=base) + clip + drawing.tag("g", path, clip_path=f"url(#clip{serial})"),
-                  (base, second))
+    return Ground(
+        kind,
+        shape.drawn(fill=base) + clip + drawing.tag("g", path, clip_path=f"url(#clip{serial})"),
+        (base, second),
+    )
 
 
 def photograph(shape, pictures, serial):
@@ -111,7 +136,11 @@ def make(rng, kind, shape, pictures, serial, apart_from=()):
     if kind == "white":
         return Ground("white", "", ("#ffffff",))
     if kind in ("paper", "flat"):
-        colour = rng.choice(colours.PAPERS) if kind == "paper" else colours.apart(rng, apart_from or ("#ffffff",))
+        colour = (
+            rng.choice(colours.PAPERS)
+            if kind == "paper"
+            else colours.apart(rng, apart_from or ("#ffffff",))
+        )
         return Ground(kind, shape.drawn(fill=colour), (colour,))
     if kind in SMOOTH:
         return gradient(rng, kind, shape, serial)

@@ -1,4 +1,4 @@
-"""Where the ink of an element lies: measured on the element drawn alone, in black on white, at high resolution.
+"""Where the ink of an element lies: measured on it drawn alone, in black on white, at high resolution.
 
 The renderer is librsvg; nothing of frisket takes part. Good to one pixel of the finer pass, 0.01 to 0.03 mm.
 """
@@ -23,15 +23,19 @@ class Ink:
     def __init__(self, mask, left, top, per_mm):
         self.mask, self.left, self.top, self.per_mm = mask, left, top, per_mm
         rows, columns = numpy.flatnonzero(mask.any(axis=1)), numpy.flatnonzero(mask.any(axis=0))
-        self.box = Box(left + columns[0] / per_mm, top + rows[0] / per_mm,
-                       left + (columns[-1] + 1) / per_mm, top + (rows[-1] + 1) / per_mm)
+        self.box = Box(
+            left + columns[0] / per_mm,
+            top + rows[0] / per_mm,
+            left + (columns[-1] + 1) / per_mm,
+            top + (rows[-1] + 1) / per_mm,
+        )
 
     def crossing(self, vertical, at, clear):
         """Is a letter cut by a line at `at`? True, False (no ink within `clear` mm), or None: hard to say."""
         mask = self.mask if vertical else self.mask.T
         middle = round((at - (self.left if vertical else self.top)) * self.per_mm)
         reach = max(2, round(clear * self.per_mm))
-        near = mask[:, max(middle - reach, 0):middle + reach]
+        near = mask[:, max(middle - reach, 0) : middle + reach]
         if not near.any():
             return False
         return True if near.shape[1] == 2 * reach and near.all(axis=1).any() else None
@@ -41,8 +45,13 @@ def coverage(content, view, per_mm, folder):
     """Black ink on white, rendered: an array of rows, 0 to 1."""
     width, height = round(view.width * per_mm), round(view.height * per_mm)
     view = Box(view.left, view.top, view.left + width / per_mm, view.top + height / per_mm)
-    found = subprocess.run(["rsvg-convert", "-w", str(width), "-h", str(height), "-b", "white"],
-                           input=drawing.document(content, view).encode(), capture_output=True, cwd=folder, check=True)
+    found = subprocess.run(
+        ["rsvg-convert", "-w", str(width), "-h", str(height), "-b", "white"],
+        input=drawing.document(content, view).encode(),
+        capture_output=True,
+        cwd=folder,
+        check=True,
+    )
     grey = numpy.asarray(Image.open(io.BytesIO(found.stdout)).convert("L"), dtype=numpy.float32)
     return 1 - grey / 255
 

@@ -12,25 +12,42 @@ from PIL import Image
 import colours
 import drawing
 import grounds
-from job import CUT_TOLERANCE, EDGES, ONE_POINT, Box
+from bleed_faults import OVER, BleedFault
+from job import EDGES, Box, choose
 from truth import Fault
 
-OVER = 1.5            # mm: fields that bleed are drawn so far past the canvas
 RASTER_PER_MM = 3
-BASES = {"white": 20, "paper": 9, "flat": 12, "linear": 8, "radial": 7, "banded": 6, "pattern": 7, "stripes": 5,
-         "photograph": 22}
+BASES = {
+    "white": 20,
+    "paper": 9,
+    "flat": 12,
+    "linear": 8,
+    "radial": 7,
+    "banded": 6,
+    "pattern": 7,
+    "stripes": 5,
+    "photograph": 22,
+}
 BLOCKS = {"flat": 4, "linear": 1.5, "radial": 1, "banded": 1, "pattern": 1, "stripes": 0.6, "photograph": 5}
-ATTACHED = (("top", "left", "right"), ("bottom", "left", "right"), ("left", "top", "bottom"), ("right", "top", "bottom"),
-            ("top",), ("bottom",), ("left",), ("right",), ("top", "left"), ("bottom", "right"))
-BLEED_FAULTS = {"short bleed": 4, "short in part": 3, "tapering bleed": 1.5, "other colour in the bleed": 1.5, "sliver": 1.5}
+ATTACHED = (
+    ("top", "left", "right"),
+    ("bottom", "left", "right"),
+    ("left", "top", "bottom"),
+    ("right", "top", "bottom"),
+    ("top",),
+    ("bottom",),
+    ("left",),
+    ("right",),
+    ("top", "left"),
+    ("bottom", "right"),
+)
 
 
 @dataclass
 class Layout:
     job: object
     paint: list = field(default_factory=list)
-    zones: list = field(default_factory=list)   # (box, kind), the upper ones last
-    breaks: list = field(default_factory=list)  # (vertical, at): where grounds meet
+    zones: list = field(default_factory=list)  # (box, kind), the upper ones last
     faults: list = field(default_factory=list)
     raster: object = None
 
@@ -47,110 +64,43 @@ class Layout:
                 return None
         return None
 
-    def zone_of(self, box):
-        return next(zone for zone, _ in reversed(self.zones) if box.inside(zone))
-
     def pixels(self, box):
         canvas = self.job.canvas
-        low = [max(0, int((v - o) * RASTER_PER_MM)) for v, o in ((box.left, canvas.left), (box.top, canvas.top))]
-        high = [max(l + 1, int(numpy.ceil((v - o) * RASTER_PER_MM)))
-                for l, v, o in zip(low, (box.right, box.bottom), (canvas.left, canvas.top))]
-        return self.raster[low[1]:high[1], low[0]:high[0]]
+        low = [
+            max(0, int((v - o) * RASTER_PER_MM))
+            for v, o in ((box.left, canvas.left), (box.top, canvas.top))
+        ]
+        high = [
+            max(l + 1, int(numpy.ceil((v - o) * RASTER_PER_MM)))
+            for l, v, o in zip(low, (box.right, box.bottom), (canvas.left, canvas.top))
+        ]
+        return self.raster[low[1] : high[1], low[0] : high[0]]
 
     def rasterise(self, folder):
         path = folder / "ground.svg"
         path.write_text(drawing.document("".join(self.paint), self.job.canvas), encoding="utf-8")
-        size = [str(round(length * RASTER_PER_MM)) for length in (self.job.canvas.width, self.job.canvas.height)]
-        found = subprocess.run(["rsvg-convert", "-w", size[0], "-h", size[1], "-b", "white", path.name], cwd=folder,
-                               capture_output=True, check=True)
+        size = [
+            str(round(length * RASTER_PER_MM)) for length in (self.job.canvas.width, self.job.canvas.height)
+        ]
+        found = subprocess.run(
+            ["rsvg-convert", "-w", size[0], "-h", size[1], "-b", "white", path.name],
+            cwd=folder,
+            capture_output=True,
+            check=True,
+        )
         path.unlink()
-        self.raster = numpy.asarray(Image.open(io.BytesIO(found.stdout)).convert("RGB"), dtype=numpy.float64)
-
-
-def choose(rng, weights):
-    return rng.choices(list(weights), weights=list(weights.values()))[0]
-
-
-def side_points(shape_box, edge, profile):
-    """The outline of a box whose side at `edge` follows `profile`: (position along it, position across it)."""
-    box = shape_box
-    if edge == "top":
-        return [*profile, (box.right, box.bottom), (box.left, box.bottom)]
-    if edge == "bottom":
-        return [(box.left, box.top), (box.right, box.top), *reversed(profile)]
-    turned = [(across, along) for along, across in profile]
-    if edge == "left":
-        return [*reversed(turned), (box.right, box.top), (box.right, box.bottom)]
-    return [(box.left, box.top), *turned, (box.left, box.bottom)]
-
-
-class BleedFault:
-    """How a field falls short at one edge, and what should be found."""
-
-    def __init__(self, rng, job, edge, box):
-        self.job, self.edge, self.box = job, edge, box
-        self.kind = choose(rng, BLEED_FAULTS)
-        bleed = job.bleed[edge]
-        self.missing = rng.uniform(0.2, min(3.0, bleed))
-        if abs(self.missing - ONE_POINT) < 0.07:
-            self.missing += 0.15
-        if self.kind == "sliver":
-            self.missing = bleed + rng.uniform(0.3, CUT_TOLERANCE - 0.2)
-        elif self.kind == "tapering bleed":
-            self.missing = rng.uniform(min(0.8, bleed), min(3.0, bleed))
-        elif self.kind == "other colour in the bleed":
-            self.missing = rng.uniform(max(0.5, bleed - 2.0), bleed)
-        self.low, self.high = self.run(rng)
-
-    def run(self, rng):
-        """From where to where along the edge the colour is missing."""
-        horizontal = self.edge in ("top", "bottom")
-        ends = (self.box.left, self.box.right) if horizontal else (self.box.top, self.box.bottom)
-        if self.kind != "short in part":
-            return ends
-        inner = max(ends[0], 2.0), min(ends[1], self.job.length_of(self.edge) - 2.0)
-        length = rng.uniform(6.0, min(30.0, max(7.0, 0.6 * (inner[1] - inner[0]))))
-        low = rng.uniform(inner[0], max(inner[0], inner[1] - length))
-        return low, low + length
-
-    def across(self, missing):
-        """The place of an edge that lacks so much of the bleed."""
-        canvas, edge = self.job.canvas, self.edge
-        return {"top": canvas.top + missing, "left": canvas.left + missing,
-                "bottom": canvas.bottom - missing, "right": canvas.right - missing}[edge]
-
-    def shape(self):
-        full = -OVER
-        if self.kind == "other colour in the bleed":
-            return grounds.Shape.of(self.box)
-        horizontal = self.edge in ("top", "bottom")
-        ends = (self.box.left, self.box.right) if horizontal else (self.box.top, self.box.bottom)
-        if self.kind == "tapering bleed":
-            profile = [(ends[0], self.across(self.missing)), (ends[1], self.across(-0.5))]
-        elif self.kind == "short in part":
-            profile = [(ends[0], self.across(full)), (self.low, self.across(full)), (self.low, self.across(self.missing)),
-                       (self.high, self.across(self.missing)), (self.high, self.across(full)), (ends[1], self.across(full))]
-        else:
-            profile = [(end, self.across(self.missing)) for end in ends]
-        return grounds.Shape(side_points(self.box, self.edge, profile))
-
-    def strip(self, depth_from, depth_to):
-        """The part of the run between two depths from the canvas edge."""
-        a, b = sorted((self.across(depth_from), self.across(depth_to)))
-        return (Box(self.low, a, self.high, b) if self.edge in ("top", "bottom") else Box(a, self.low, b, self.high))
-
-    def truth(self, ground):
-        severity = "review" if self.missing < ONE_POINT else "fix"
-        beyond = self.job.bleed[self.edge] - self.missing
-        shape = self.shape().box.clipped(self.job.canvas)
-        return Fault("bleed", self.kind, (severity,), [shape], edges=(self.edge,), ground=ground, matter=self.kind,
-                     measured=None if self.kind == "tapering bleed" else beyond, size=self.missing)
+        self.raster = numpy.asarray(
+            Image.open(io.BytesIO(found.stdout)).convert("RGB"), dtype=numpy.float64
+        )
 
 
 def is_faint(layout, inner, outer_colour):
     """Does the ground hardly differ, over a tenth of a strip, from the colour beside it?"""
     pixels = layout.pixels(inner.clipped(layout.job.canvas)).reshape(-1, 3)
-    return float(numpy.quantile(numpy.abs(pixels @ colours.LUMA / 255 - colours.luma(outer_colour)), 0.1)) < 0.08
+    return (
+        float(numpy.quantile(numpy.abs(pixels @ colours.LUMA / 255 - colours.luma(outer_colour)), 0.1))
+        < 0.08
+    )
 
 
 def attached_box(rng, job, attached):
@@ -191,7 +141,7 @@ def clear_of_folds(job, box, attached):
 
 
 def lay_field(rng, layout, kind, box, pictures, fault_edges, outside):
-    """A field or picture with the faults wanted at its edges (one at most); `outside` is the colour round it."""
+    """A field or picture, with a fault at one of its edges where wanted; `outside` is the colour round it."""
     job = layout.job
     fault = BleedFault(rng, job, fault_edges[0], box) if fault_edges else None
     shape = fault.shape() if fault else grounds.Shape.of(box)
@@ -207,27 +157,46 @@ def lay_field(rng, layout, kind, box, pictures, fault_edges, outside):
 
 
 def lay_panels(rng, layout, pictures, off_fold):
-    """A field for each panel, white and coloured in turn; one break is off its fold where a fault is wanted."""
+    """A field for each panel, white and coloured in turn; one break is off its fold where that is wanted."""
     job = layout.job
     canvas = job.canvas.grown(OVER)
     number, wrong = rng.randint(1, len(job.folds)), 0.0
     if off_fold:
         wrong = rng.choice((-1, 1)) * rng.choice((rng.uniform(0.65, 0.88), rng.uniform(1.12, 3.0)))
-    ends = [fold + (wrong if i == number and off_fold else rng.uniform(-0.25, 0.25)) for i, fold in enumerate(job.folds, 1)]
+    ends = [
+        fold + (wrong if i == number and off_fold else rng.uniform(-0.25, 0.25))
+        for i, fold in enumerate(job.folds, 1)
+    ]
     ends = [canvas.left, *ends, canvas.right]
     turn = rng.random() < 0.5
     for i, (left, right) in enumerate(zip(ends, ends[1:])):
-        kind = "white" if (i % 2 == 0) == turn else rng.choice(("flat", "flat", "linear", "pattern", "photograph"))
+        kind = (
+            "white"
+            if (i % 2 == 0) == turn
+            else rng.choice(("flat", "flat", "linear", "pattern", "photograph"))
+        )
         lay_field(rng, layout, kind, Box(left, canvas.top, right, canvas.bottom), pictures, (), "#ffffff")
-    layout.breaks += [(True, at) for at in ends[1:-1]]
     if off_fold:
         fold, at = job.folds[number - 1], ends[number]
-        kind = next(kind for _, kind in layout.zones[number - 1:number + 1] if kind != "white")
+        kind = next(kind for _, kind in layout.zones[number - 1 : number + 1] if kind != "white")
         whole = Box(min(fold, at), job.canvas.top, max(fold, at), job.canvas.bottom)
         coloured_left = layout.zones[number - 1][1] != "white"
-        inner = Box(at - 1.4, 0, at - 0.4, job.height) if coloured_left else Box(at + 0.4, 0, at + 1.4, job.height)
-        truth = Fault("folds", "colour break off fold", ("fix" if abs(wrong) >= 1 else "review",), [whole],
-                      measured=abs(wrong), fold=number, ground=kind, matter="colour break", size=abs(wrong))
+        inner = (
+            Box(at - 1.4, 0, at - 0.4, job.height)
+            if coloured_left
+            else Box(at + 0.4, 0, at + 1.4, job.height)
+        )
+        truth = Fault(
+            "folds",
+            "colour break off fold",
+            ("fix" if abs(wrong) >= 1 else "review",),
+            [whole],
+            measured=abs(wrong),
+            fold=number,
+            ground=kind,
+            matter="colour break",
+            size=abs(wrong),
+        )
         layout.faults.append((truth, inner, "#ffffff"))
 
 
@@ -255,7 +224,9 @@ def lay_page(rng, layout, pictures, bleed_edges):
         base = rng.choice(("white", "paper"))
     if bleed_edges and not on_block and base == "white":
         base = rng.choice([kind for kind in BASES if kind != "white"])
-    on_base = [edge for edge in bleed_edges if edge not in attached] if base != "white" and not on_block else []
+    on_base = (
+        [edge for edge in bleed_edges if edge not in attached] if base != "white" and not on_block else []
+    )
     lay_field(rng, layout, base, canvas, pictures, on_base[:1], "#ffffff")
     if attached:
         kind = choose(rng, {k: w for k, w in BLOCKS.items() if k != base})

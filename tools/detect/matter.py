@@ -16,13 +16,13 @@ LONGEST = 90.0  # mm
 
 @dataclass
 class Matter:
-    kind: str                      # text, drawing or picture
-    name: str                      # what the figures are split by
-    parts: list                    # drawings of (ink, second): one, or the lines of a block
+    kind: str  # text, drawing or picture
+    name: str  # what the figures are split by
+    parts: list  # drawings of (ink, second): one, or the lines of a block
     effect: str = "plain"
-    straight: bool = False         # has straight sides, of 5 mm and more
+    straight: bool = False  # has straight sides, of 5 mm and more
     opacity: float = 1.0
-    second: Callable = None        # second colour for an ink and a ground; None: that of the ground
+    second: Callable = None  # second colour for an ink and a ground; None: that of the ground
     inks: list = field(default_factory=list)  # measured, one a part
 
     @property
@@ -48,8 +48,16 @@ def soft_copy(matter, colour, serial):
     light = matter.effect == "glow" and colours.luma(colour) < 0.5
     under = "#ffffff" if light else "#000000"
     area = matter.box.grown(6 * blur + shift)
-    definition = drawing.tag("filter", drawing.tag("feGaussianBlur", stdDeviation=float(blur)), id=f"soft{serial}",
-                             filterUnits="userSpaceOnUse", x=area.left, y=area.top, width=area.width, height=area.height)
+    definition = drawing.tag(
+        "filter",
+        drawing.tag("feGaussianBlur", stdDeviation=float(blur)),
+        id=f"soft{serial}",
+        filterUnits="userSpaceOnUse",
+        x=area.left,
+        y=area.top,
+        width=area.width,
+        height=area.height,
+    )
     copy = "".join(part(under, under) for part in matter.parts)
     if matter.effect == "shadow":
         copy = drawing.moved(copy, shift, shift)
@@ -70,7 +78,9 @@ def text_parts(rng, chosen, words, turn, outlined):
         def draw(colour, second):
             paint = dict(look, stroke=colour) if outlined else {"fill": colour}
             return drawing.turned(chosen.line(line, y=row * chosen.size * 1.25, **paint), turn)
+
         return draw
+
     return [part(row, line) for row, line in enumerate(words)]
 
 
@@ -87,14 +97,17 @@ def some_text(rng, room, largest, turned_too=True, lines=None):
     name = {"latin": "type", "script": "script face"}.get(script, script)
     if script in ("latin", "script", "cjk") and count == 1 and rng.random() < 0.12:
         chosen.spacing = chosen.size * rng.uniform(0.1, 0.4)
-        words = [words[0][:max(3, len(words[0]) * 2 // 3)]]
+        words = [words[0][: max(3, len(words[0]) * 2 // 3)]]
         name = "letter-spaced"
     if script == "latin" and count == 1 and turn == 0 and rng.random() < 0.08:
         chosen.size, chosen.spacing = min(chosen.size, 24 * type_matter.PT), 0
         radius = chosen.size * rng.uniform(2.2, 4.0)
         curved = words[0][:10]
-        return Matter("text", "on a curve",
-                      [lambda colour, second: type_matter.arc(chosen, curved, radius, fill=colour)])
+        return Matter(
+            "text",
+            "on a curve",
+            [lambda colour, second: type_matter.arc(chosen, curved, radius, fill=colour)],
+        )
     if turn and name == "type":
         name = "type turned by 90" if turn in (90, 270) else "type at an angle"
     if count > 1 and name == "type":
@@ -111,7 +124,10 @@ def label(rng, room, largest):
 
     def draw(colour, second):
         box = drawing.rect(Box(0, 0, width, height), rx=corner, fill=colour)
-        return box + drawing.moved(chosen.line(words[0], fill=second, text_anchor="middle"), width / 2, height * 0.68)
+        return box + drawing.moved(
+            chosen.line(words[0], fill=second, text_anchor="middle"), width / 2, height * 0.68
+        )
+
     return Matter("drawing", "knocked-out label", [draw], straight=True)
 
 
@@ -123,13 +139,20 @@ def picture(rng, largest, pictures):
 
     def draw(colour, second):
         return drawing.rect(box, fill=colour) if colour == BLACK == second else drawing.picture(name, box)
+
     return Matter("picture", "small picture", [draw], straight=True)
 
 
 def some_drawing(rng, largest):
     size = rng.uniform(4, max(5, min(25, largest)))
-    name, maker = rng.choice((("logo", shapes.logo), ("icon", shapes.icon), ("badge", shapes.badge),
-                              ("square code", shapes.code)))
+    name, maker = rng.choice(
+        (
+            ("logo", shapes.logo),
+            ("icon", shapes.icon),
+            ("badge", shapes.badge),
+            ("square code", shapes.code),
+        )
+    )
     matter = Matter("drawing", name, [maker(rng, size)], straight=name == "square code")
     if name in ("logo", "badge", "icon"):
         matter.effect = rng.choices(("plain", "shadow", "glow", "translucent"), weights=(80, 8, 5, 7))[0]

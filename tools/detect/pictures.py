@@ -16,14 +16,16 @@ def noise(grain, width, height, cells):
 
 
 def rough_noise(grain, width, height, cells, octaves=5):
-    return sum(noise(grain, width, height, cells * 2 ** i) / 2 ** i for i in range(octaves)) / 2
+    return sum(noise(grain, width, height, cells * 2**i) / 2**i for i in range(octaves)) / 2
 
 
 def ridges(grain, width, height):
     """Hills behind one another under a sky."""
     rows = numpy.arange(height, dtype=numpy.float32)[:, None] / height
     sky, haze = grain.uniform(90, 210, 3), grain.uniform(150, 240, 3)
-    image = sky + (haze - sky) * rows[..., None] + 30 * (rough_noise(grain, width, height, 3)[..., None] - 0.5)
+    image = (
+        sky + (haze - sky) * rows[..., None] + 30 * (rough_noise(grain, width, height, 3)[..., None] - 0.5)
+    )
     for depth in range(1, 5):
         line = 0.25 + 0.15 * depth + 0.25 * (rough_noise(grain, width, 2, 3 + depth, 6)[0] - 0.5)
         colour = haze * (1 - depth / 5) + grain.uniform(10, 120, 3) * (depth / 5)
@@ -39,7 +41,9 @@ def lights(grain, width, height):
     for _ in range(24):
         radius = width * grain.uniform(0.015, 0.07)
         away = numpy.hypot(x - grain.uniform(0, width), y - grain.uniform(0, height))
-        image = image + numpy.clip((radius - away) / (0.08 * radius + 1), 0, 1)[..., None] * grain.uniform(10, 130, 3)
+        image = image + numpy.clip((radius - away) / (0.08 * radius + 1), 0, 1)[..., None] * grain.uniform(
+            10, 130, 3
+        )
     return image
 
 
@@ -52,8 +56,12 @@ def foliage(grain, width, height):
 def made(grain, width, height):
     """A photograph that is nobody's: structure, a little lens blur, a little grain."""
     scene = grain.choice((ridges, lights, foliage))(grain, width, height)
-    image = Image.fromarray(numpy.clip(scene, 0, 255).astype(numpy.uint8)).filter(ImageFilter.GaussianBlur(0.7))
-    grained = numpy.asarray(image, dtype=numpy.float32) + grain.normal(0, grain.uniform(1.0, 3.5), (height, width, 1))
+    image = Image.fromarray(numpy.clip(scene, 0, 255).astype(numpy.uint8)).filter(
+        ImageFilter.GaussianBlur(0.7)
+    )
+    grained = numpy.asarray(image, dtype=numpy.float32) + grain.normal(
+        0, grain.uniform(1.0, 3.5), (height, width, 1)
+    )
     return Image.fromarray(numpy.clip(grained, 0, 255).astype(numpy.uint8))
 
 
@@ -65,11 +73,16 @@ def cut(path, rng, width, height):
     """A random part of a photograph, not enlarged by more than 1.2 where its size allows."""
     with Image.open(path) as opened:
         whole = opened.convert("RGB")
-    scale = min(max(1 / 1.2, rng.uniform(0.4, 1.0) * min(whole.width / width, whole.height / height)),
-                whole.width / width, whole.height / height)
+    scale = min(
+        max(1 / 1.2, rng.uniform(0.4, 1.0) * min(whole.width / width, whole.height / height)),
+        whole.width / width,
+        whole.height / height,
+    )
     part = (int(width * scale), int(height * scale))
     left, top = rng.randint(0, whole.width - part[0]), rng.randint(0, whole.height - part[1])
-    return whole.crop((left, top, left + part[0], top + part[1])).resize((width, height), Image.Resampling.LANCZOS)
+    return whole.crop((left, top, left + part[0], top + part[1])).resize(
+        (width, height), Image.Resampling.LANCZOS
+    )
 
 
 class Pictures:
@@ -87,7 +100,10 @@ class Pictures:
             path = self.rng.choice(self.files)
             image, source = cut(path, self.rng, width, height), "photograph"
         else:
-            image, source = made(numpy.random.default_rng(self.rng.getrandbits(64)), width, height), "procedural"
+            image, source = (
+                made(numpy.random.default_rng(self.rng.getrandbits(64)), width, height),
+                "procedural",
+            )
         self.count += 1
         name = f"picture-{self.count}.jpg"
         image.save(self.folder / name, quality=self.rng.choice((88, 92, 95)), subsampling=0)

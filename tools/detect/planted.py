@@ -4,13 +4,14 @@ import random
 import drawing
 import fold_planting
 import layout
-from job import Box, random_job
+from job import Box, choose, random_job
 from pictures import Pictures
 from planting import Bed
 from truth import Truth
 
 CLEAN_SHARE = 0.55
-SHY_PX = 0.01  # renderers of PDF round a page up to whole pixels, from below: a hair too large is a pixel too many
+# Renderers of PDF round a page up to whole pixels, from below: a hair too large is a pixel too many.
+SHY_PX = 0.01
 MOST_FAULTS = 4
 FAULTS = {"band": 7, "bleed": 4, "rule": 0.7, "frame": 0.7, "trim guide": 0.5}
 FOLD_FAULTS = {"across": 8, "near": 2, "break": 2, "fold guide": 1}
@@ -21,7 +22,7 @@ def wanted_faults(rng, job):
     if rng.random() < CLEAN_SHARE:
         return []
     weights = dict(FAULTS, **(FOLD_FAULTS if job.folds else {}))
-    chosen = [layout.choose(rng, weights) for _ in range(rng.choices(range(1, MOST_FAULTS + 1), (5, 3, 2, 1))[0])]
+    chosen = [choose(rng, weights) for _ in range(rng.choices(range(1, MOST_FAULTS + 1), (5, 3, 2, 1))[0])]
     # One of each kind that would get in its own way.
     return [kind for i, kind in enumerate(chosen) if kind == "band" or kind not in chosen[:i]]
 
@@ -56,10 +57,14 @@ def make(seed, index, folder, procedural_only=False):
     plant_faults(bed, wanted, edges)
     if not wanted and rng.random() < 0.1:
         bed.lay_frame()
+    if "bleed" not in wanted and rng.random() < 0.12:
+        bed.lay_shape_off_the_page()
     if rng.random() < 0.35:
         bed.lay_gutter()
     bed.fill(rng.randint(3, 7))
-    truth = Truth(seed, index, job, grounds.faults + bed.faults, bed.matter, [kind for _, kind in grounds.zones])
+    truth = Truth(
+        seed, index, job, grounds.faults + bed.faults, bed.matter, [kind for _, kind in grounds.zones]
+    )
     return "".join(grounds.paint + bed.paint), truth
 
 
@@ -67,8 +72,12 @@ def view_at(job, dpi):
     """The canvas in whole pixels, drawn from its top left corner as renderers do; its view in mm."""
     per_mm = dpi / 25.4
     size = round(job.canvas.width * per_mm), round(job.canvas.height * per_mm)
-    return size, Box(job.canvas.left, job.canvas.top, job.canvas.left + (size[0] - SHY_PX) / per_mm,
-                     job.canvas.top + (size[1] - SHY_PX) / per_mm)
+    return size, Box(
+        job.canvas.left,
+        job.canvas.top,
+        job.canvas.left + (size[0] - SHY_PX) / per_mm,
+        job.canvas.top + (size[1] - SHY_PX) / per_mm,
+    )
 
 
 def document(content, job, dpi, sharp_edges):

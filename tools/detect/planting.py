@@ -1,4 +1,4 @@
-"""Lays live matter on a page: some of it wrong where a fault is wanted, the rest right, much of it barely so."""
+"""Lays live matter on a page: wrong where a fault is wanted, else right, much of it barely so."""
 import colours
 import drawing
 import matter as live
@@ -6,9 +6,9 @@ from job import CUT_TOLERANCE, ONE_POINT, Box
 from truth import Fault
 
 TRIES = 30
-BARELY = (0.15, 1.0)    # mm: how far past a limit the matter of a clean page begins
-LEAST_DISTANCE = 0.4    # mm of an intruding element from the trim, unless it is cut
-FOLD_CLEARANCE = 0.2    # mm more than the fold's clear distance
+BARELY = (0.15, 1.0)  # mm: how far past a limit the matter of a clean page begins
+LEAST_DISTANCE = 0.4  # mm of an intruding element from the trim, unless it is cut
+FOLD_CLEARANCE = 0.2  # mm more than the fold's clear distance
 
 
 class Bed:
@@ -29,8 +29,10 @@ class Bed:
         """`crossed`: the number of the fold that the box is meant to cross or come near."""
         if any(box.grown(max(gap, other_gap)).meets(other) for other, other_gap in self.occupied):
             return False
-        return all(number == crossed or self.clear_of(box, vertical, at, fold_gap)
-                   for number, vertical, at in self.job.all_folds())
+        return all(
+            number == crossed or self.clear_of(box, vertical, at, fold_gap)
+            for number, vertical, at in self.job.all_folds()
+        )
 
     @staticmethod
     def clear_of(box, vertical, at, gap):
@@ -45,7 +47,9 @@ class Bed:
         under = self.layout.pixels(box.grown(0.8).clipped(self.job.canvas))
         opacity = piece.opacity if piece.effect == "translucent" else 1.0
         if piece.effect == "shadow":  # a dark shadow round dark type on a dark ground hides the type
-            ink = colours.readable_ink(self.rng, under, opacity, lambda c: colours.contrast(c, under * 0.6) >= 0.2)
+            ink = colours.readable_ink(
+                self.rng, under, opacity, lambda c: colours.contrast(c, under * 0.6) >= 0.2
+            )
         elif piece.kind == "picture":
             ink = "#808080" if self.picture_stands_out(under) else None
         else:
@@ -53,7 +57,11 @@ class Bed:
         if ink is None:
             return None
         mean = colours.name(under.reshape(-1, 3).mean(axis=0))
-        second = mean if abs(colours.luma(mean) - colours.luma(ink)) >= 0.3 else colours.apart(self.rng, (ink,), 0.4)
+        second = (
+            mean
+            if abs(colours.luma(mean) - colours.luma(ink)) >= 0.3
+            else colours.apart(self.rng, (ink,), 0.4)
+        )
         if piece.name == "square code":
             second = self.code_box(ink, under)
             ink = "#000000" if second == "#ffffff" else ink
@@ -97,16 +105,23 @@ class Bed:
     def along(self, edge, box):
         """A random place along an edge, inside the safe zone by a little."""
         safe, rng = self.job.safe_zone, self.rng
-        low, high = (safe.left, safe.right - box.width) if edge in ("top", "bottom") else (safe.top, safe.bottom - box.height)
+        low, high = (
+            (safe.left, safe.right - box.width)
+            if edge in ("top", "bottom")
+            else (safe.top, safe.bottom - box.height)
+        )
         low, high = low + BARELY[0], high - BARELY[0]
         return rng.uniform(low, high) if high >= low else None
 
     def place_at(self, edge, distance, box, along):
         """Left and top of a box at so much from an edge."""
         job = self.job
-        return {"top": (along, distance), "left": (distance, along),
-                "bottom": (along, job.height - distance - box.height),
-                "right": (job.width - distance - box.width, along)}[edge]
+        return {
+            "top": (along, distance),
+            "left": (distance, along),
+            "bottom": (along, job.height - distance - box.height),
+            "right": (job.width - distance - box.width, along),
+        }[edge]
 
     def lay_by_edge(self, piece, edge, distance):
         """Lays a piece at a distance from an edge; returns its box and ground, or None."""
@@ -143,8 +158,11 @@ class Bed:
         if box.width > safe.width or box.height > safe.height:
             return
         for _ in range(TRIES):
-            found = self.try_at(piece, self.rng.uniform(safe.left, safe.right - box.width),
-                                self.rng.uniform(safe.top, safe.bottom - box.height))
+            found = self.try_at(
+                piece,
+                self.rng.uniform(safe.left, safe.right - box.width),
+                self.rng.uniform(safe.top, safe.bottom - box.height),
+            )
             if found:
                 self.lay(piece, *found)
                 return
@@ -155,15 +173,54 @@ class Bed:
             return
         fold = self.rng.choice(self.job.folds)
         size, gap = self.rng.uniform(2.2, 3.2), self.rng.uniform(1.2, 2.5)
-        columns = [live.measured(live.some_text(self.rng, 24, size, turned_too=False, lines=4), self.folder)
-                   for _ in range(2)]
-        top = self.rng.uniform(self.job.safe["top"] + 1, max(self.job.safe["top"] + 1.1, self.job.height * 0.5))
+        columns = [
+            live.measured(live.some_text(self.rng, 24, size, turned_too=False, lines=4), self.folder)
+            for _ in range(2)
+        ]
+        top = self.rng.uniform(
+            self.job.safe["top"] + 1, max(self.job.safe["top"] + 1.1, self.job.height * 0.5)
+        )
         lefts = (fold - gap - columns[0].box.width, fold + gap)
-        places = [self.try_at(column, left, top, fold_gap=gap - 0.01) for column, left in zip(columns, lefts)]
-        inside = [column.box.moved(p[0], p[1]).inside(self.job.safe_zone) for column, p in zip(columns, places) if p]
+        places = [
+            self.try_at(column, left, top, fold_gap=gap - 0.01) for column, left in zip(columns, lefts)
+        ]
+        inside = [
+            column.box.moved(p[0], p[1]).inside(self.job.safe_zone)
+            for column, p in zip(columns, places)
+            if p
+        ]
         if all(places) and all(inside):
             for column, place in zip(columns, places):
                 self.lay(column, *place)
+
+    def lay_shape_off_the_page(self):
+        """A disc or a wedge that runs off the page with its full bleed, as decoration does: right."""
+        rng, job = self.rng, self.job
+        x, y = rng.choice((0, job.width)), rng.choice((0, job.height, rng.uniform(0.3, 0.7) * job.height))
+        reach = rng.uniform(0.15, 0.3) * min(job.width, job.height) + max(
+            *job.safe.values(), *job.bleed.values()
+        )
+        box = Box(x - reach, y - reach, x + reach, y + reach)
+        seen, safe = box.clipped(job.canvas), job.safe_zone.grown(-BARELY[0])
+        # It may come into the bands only of the edges that it runs off.
+        in_bands = (
+            box.right > safe.right and x == 0,
+            box.left < safe.left and x > 0,
+            box.bottom > safe.bottom and y < job.height,
+            box.top < safe.top and y > 0,
+        )
+        if any(in_bands) or not self.is_free(seen, 1.0, 1.0) or self.layout.ground_at(seen) is None:
+            return
+        ink = colours.readable_ink(rng, self.layout.pixels(seen))
+        if ink is None:
+            return
+        wedge = ((x - reach, y), (x, y - reach), (x + reach, y), (x, y + reach))
+        self.paint.append(
+            drawing.tag("circle", cx=float(x), cy=float(y), r=float(reach), fill=ink)
+            if rng.random() < 0.6
+            else drawing.polygon(wedge, fill=ink)
+        )
+        self.occupied.append((seen, 2.5))
 
     # --- wrong ---
 
@@ -185,10 +242,21 @@ class Bed:
         laid = self.lay_by_edge(piece, edge, distance)
         if laid:
             box, ground, shift = laid
-            self.faults.append(Fault(
-                "safe-zone", "cut" if distance < 0 else "in band", ("fix" if safe - distance > ONE_POINT else "review",),
-                self.intruding(piece, shift, edge), measured=distance, edges=(edge,), ground=ground, matter=piece.name,
-                effect=piece.effect, size=safe - distance, is_type=piece.kind == "text"))
+            self.faults.append(
+                Fault(
+                    "safe-zone",
+                    "cut" if distance < 0 else "in band",
+                    ("fix" if safe - distance > ONE_POINT else "review",),
+                    self.intruding(piece, shift, edge),
+                    measured=distance,
+                    edges=(edge,),
+                    ground=ground,
+                    matter=piece.name,
+                    effect=piece.effect,
+                    size=safe - distance,
+                    is_type=piece.kind == "text",
+                )
+            )
 
     def intruding(self, piece, shift, edge):
         """Boxes that are right for a block: all of it, or the lines of it that intrude."""
@@ -204,25 +272,55 @@ class Bed:
         if distance > job.safe[edge] - 0.2 or length < 0.42 * job.length_of(edge):
             return
         box = Box(0, 0, length, thick) if edge in ("top", "bottom") else Box(0, 0, thick, length)
-        piece = live.measured(live.Matter("rule", "rule", [lambda ink, second: drawing.rect(box, fill=ink)]), self.folder)
+        piece = live.measured(
+            live.Matter("rule", "rule", [lambda ink, second: drawing.rect(box, fill=ink)]), self.folder
+        )
         for _ in range(TRIES):
-            found = self.try_at(piece, *self.place_at(edge, distance, box, self.along(edge, box)), fold_gap=-1e3)
+            found = self.try_at(
+                piece, *self.place_at(edge, distance, box, self.along(edge, box)), fold_gap=-1e3
+            )
             if found:
                 whole = self.lay(piece, *found)
-                self.faults.append(Fault("safe-zone", "rule along the trim", ("review",), [whole], measured=distance,
-                                         edges=(edge,), ground=found[2][2], matter="rule", size=job.safe[edge] - distance))
+                self.faults.append(
+                    Fault(
+                        "safe-zone",
+                        "rule along the trim",
+                        ("review",),
+                        [whole],
+                        measured=distance,
+                        edges=(edge,),
+                        ground=found[2][2],
+                        matter="rule",
+                        size=job.safe[edge] - distance,
+                    )
+                )
                 return
 
     def plant_frame(self):
         """A frame all round, in the band; any edge is the right one to name."""
         rng, job = self.rng, self.job
-        inset, thick = rng.uniform(CUT_TOLERANCE + 0.4, min(job.safe.values()) - 0.3), rng.uniform(0.25, 1.0)
-        self.frame(inset, thick, Fault("safe-zone", "frame along the trim", ("review",), [job.trim.grown(-inset)],
-                                       measured=inset, edges=("top", "right", "bottom", "left"), matter="frame"))
+        inset, thick = rng.uniform(CUT_TOLERANCE + 0.4, min(job.safe.values()) - 0.3), rng.uniform(
+            0.25, 1.0
+        )
+        self.frame(
+            inset,
+            thick,
+            Fault(
+                "safe-zone",
+                "frame along the trim",
+                ("review",),
+                [job.trim.grown(-inset)],
+                measured=inset,
+                edges=("top", "right", "bottom", "left"),
+                matter="frame",
+            ),
+        )
 
     def lay_frame(self):
         """A frame just inside the safe zone: right."""
-        self.frame(max(self.job.safe.values()) + self.rng.uniform(*BARELY), self.rng.uniform(0.25, 0.8), None)
+        self.frame(
+            max(self.job.safe.values()) + self.rng.uniform(*BARELY), self.rng.uniform(0.25, 0.8), None
+        )
 
     def frame(self, inset, thick, fault):
         outer = self.job.trim.grown(-inset)
@@ -230,10 +328,16 @@ class Bed:
         ink = colours.readable_ink(self.rng, self.layout.pixels(outer)) if ground else None
         if ink is None or self.occupied:
             return
-        self.paint.append(drawing.rect(outer.grown(-thick / 2), fill="none", stroke=ink, stroke_width=thick))
+        self.paint.append(
+            drawing.rect(outer.grown(-thick / 2), fill="none", stroke=ink, stroke_width=thick)
+        )
         inner = outer.grown(-thick)
-        for side in (Box(outer.left, outer.top, outer.right, inner.top), Box(outer.left, inner.bottom, outer.right, outer.bottom),
-                     Box(outer.left, outer.top, inner.left, outer.bottom), Box(inner.right, outer.top, outer.right, outer.bottom)):
+        for side in (
+            Box(outer.left, outer.top, outer.right, inner.top),
+            Box(outer.left, inner.bottom, outer.right, outer.bottom),
+            Box(outer.left, outer.top, inner.left, outer.bottom),
+            Box(inner.right, outer.top, outer.right, outer.bottom),
+        ):
             self.occupied.append((side, 1.5))
         if fault:
             fault.ground = ground
@@ -246,4 +350,5 @@ def united_boxes(boxes, wrong):
         for box in some[1:]:
             result = result.united(box)
         return result
+
     return [union(boxes)] + ([union(wrong)] if wrong else [])

@@ -21,10 +21,10 @@ LARGEST_FILE = 20_000_000
 PT = 25.4 / 72
 DPI = 300
 BLEED = 3.0
-DOUBT = 1.0          # mm round a limit within which a word does not count
+DOUBT = 1.0  # mm round a limit within which a word does not count
 LEAST_WORDS = 40
-OUTER_WORDS = 0.1    # share of the words that the band takes in, at most, by an edge
-COVERED = 0.5        # share of a word's box
+OUTER_WORDS = 0.1  # share of the words that the band takes in, at most, by an edge
+COVERED = 0.5  # share of a word's box
 TOUCHED = 0.2
 FOLD_SAFE = 1.0
 TEXT_AT_FOLD = ("text-across-fold", "text-near-fold")
@@ -33,7 +33,7 @@ TEXT_AT_FOLD = ("text-across-fold", "text-near-fold")
 @dataclass
 class Word:
     box: Box
-    line: Box   # of the line it stands in
+    line: Box  # of the line it stands in
     text: str
 
 
@@ -42,9 +42,9 @@ class RealPage:
     name: str
     job: Job
     words: list
-    size: tuple     # px
-    counts: dict    # figure: [hits, of how many]
-    wrong: list     # (what, box)
+    size: tuple  # px
+    counts: dict  # figure: [hits, of how many]
+    wrong: list  # (what, box)
 
 
 def documents():
@@ -53,8 +53,11 @@ def documents():
 
 def words_of(path, number):
     """Size of a page in mm, and its words."""
-    found = subprocess.run(["pdftotext", "-bbox-layout", "-f", str(number), "-l", str(number), path, "-"],
-                           capture_output=True, check=True).stdout.decode(errors="replace")
+    found = subprocess.run(
+        ["pdftotext", "-bbox-layout", "-f", str(number), "-l", str(number), path, "-"],
+        capture_output=True,
+        check=True,
+    ).stdout.decode(errors="replace")
     root = ElementTree.fromstring(re.sub("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]", "", found))
     space = {"x": "http://www.w3.org/1999/xhtml"}
     page = root.find(".//x:page", space)
@@ -62,7 +65,9 @@ def words_of(path, number):
         return None, []
     words = []
     for line in page.iterfind(".//x:line", space):
-        words += [Word(to_box(word), to_box(line), word.text or "") for word in line.iterfind("x:word", space)]
+        words += [
+            Word(to_box(word), to_box(line), word.text or "") for word in line.iterfind("x:word", space)
+        ]
     return (float(page.get("width")) * PT, float(page.get("height")) * PT), words
 
 
@@ -73,7 +78,13 @@ def to_box(element):
 
 def job_over(rng, size, words):
     """A job whose band takes in some of the outer words on one or two edges, with a fold or two."""
-    job = Job(round(size[0] - 2 * BLEED, 3), round(size[1] - 2 * BLEED, 3), dict.fromkeys(EDGES, BLEED), {}, FOLD_SAFE)
+    job = Job(
+        round(size[0] - 2 * BLEED, 3),
+        round(size[1] - 2 * BLEED, 3),
+        dict.fromkeys(EDGES, BLEED),
+        {},
+        FOLD_SAFE,
+    )
     away = {edge: sorted(job.distance(word.box, edge) for word in words) for edge in EDGES}
     reached = rng.sample(EDGES, rng.choice((1, 1, 2)))
     for edge in EDGES:
@@ -98,7 +109,9 @@ def choose(seed, index):
             continue
         number = rng.randint(1, int(count.group(1)))
         size, words = words_of(path, number)
-        inside = size and [w for w in words if w.box.inside(Box(-BLEED, -BLEED, size[0] - BLEED, size[1] - BLEED))]
+        inside = size and [
+            w for w in words if w.box.inside(Box(-BLEED, -BLEED, size[0] - BLEED, size[1] - BLEED))
+        ]
         if inside and 150 < size[0] < 220 and 200 < size[1] < 300 and len(inside) >= LEAST_WORDS:
             return path, number, job_over(rng, size, inside), inside
 
@@ -106,8 +119,31 @@ def choose(seed, index):
 def render(path, number, job, folder):
     per_mm = DPI / 25.4
     size = round(job.canvas.width * per_mm), round(job.canvas.height * per_mm)
-    subprocess.run(["pdftoppm", "-r", str(DPI), "-f", str(number), "-l", str(number), "-x", "0", "-y", "0", "-W", str(size[0]),
-                    "-H", str(size[1]), "-png", "-singlefile", path, folder / "page"], check=True, capture_output=True)
+    subprocess.run(
+        [
+            "pdftoppm",
+            "-r",
+            str(DPI),
+            "-f",
+            str(number),
+            "-l",
+            str(number),
+            "-x",
+            "0",
+            "-y",
+            "0",
+            "-W",
+            str(size[0]),
+            "-H",
+            str(size[1]),
+            "-png",
+            "-singlefile",
+            path,
+            folder / "page",
+        ],
+        check=True,
+        capture_output=True,
+    )
     return "page.png", size
 
 
@@ -118,9 +154,12 @@ def visible(words, page):
     per_mm = DPI / 25.4
 
     def seen(box):
-        part = grey[max(0, int((box.top + BLEED) * per_mm)):int((box.bottom + BLEED) * per_mm) + 1,
-                    max(0, int((box.left + BLEED) * per_mm)):int((box.right + BLEED) * per_mm) + 1]
+        part = grey[
+            max(0, int((box.top + BLEED) * per_mm)) : int((box.bottom + BLEED) * per_mm) + 1,
+            max(0, int((box.left + BLEED) * per_mm)) : int((box.right + BLEED) * per_mm) + 1,
+        ]
         return part.size and int(part.max()) - int(part.min()) > 60
+
     return [word for word in words if seen(word.box)]
 
 
@@ -134,7 +173,11 @@ def share_covered(word, box):
 def score(page, report):
     """Fills in counts and what went wrong."""
     findings = report["findings"]
-    safe = [(f["edge"], box_of(f["whole_mm"])) for f in findings if f["check"] == "safe-zone" and f["severity"] != "note"]
+    safe = [
+        (f["edge"], box_of(f["whole_mm"]))
+        for f in findings
+        if f["check"] == "safe-zone" and f["severity"] != "note"
+    ]
     folds = [(f["fold"], box_of(f["whole_mm"])) for f in findings if f["kind"] in TEXT_AT_FOLD]
     count_band(page, safe)
     count_inside(page, [box for _, box in safe])
@@ -180,8 +223,12 @@ def count_fold(page, vertical, at, boxes):
         tally(page, "folds clear of words reported", bool(boxes), bool(boxes), page.job.trim)
 
 
-WANTED = {"words in the band covered": (99, True), "words well inside touched": (0.2, False),
-          "words across folds found": (98, True), "folds clear of words reported": (1, False)}
+WANTED = {
+    "words in the band covered": (99, True),
+    "words well inside touched": (0.2, False),
+    "words across folds found": (98, True),
+    "folds clear of words reported": (1, False),
+}
 
 
 def show(pages, out):
@@ -191,12 +238,24 @@ def show(pages, out):
         count = sum(page.counts.get(figure, (0, 0))[1] for page in pages)
         value = 100 * hits / count if count else float("nan")
         met = not count or (value >= wanted if at_least else value <= wanted)
-        print(f"{figure:40} {hits}/{count} = {value:.2f} %; {('at most', 'at least')[at_least]} {wanted} % "
-              f"{('SHORT', 'met')[met]}", file=out)
+        print(
+            f"{figure:40} {hits}/{count} = {value:.2f} %; {('at most', 'at least')[at_least]} {wanted} % "
+            f"{('SHORT', 'met')[met]}",
+            file=out,
+        )
     most = sorted((page.counts["findings a page"][0] for page in pages), reverse=True)
     if most:
-        print(f"safe-zone and text findings a page: median {most[len(most) // 2]}, most {most[0]}", file=out)
+        print(
+            f"safe-zone and text findings a page: median {most[len(most) // 2]}, most {most[0]}", file=out
+        )
     for page in pages:
         if page.wrong:
-            print(f"  {page.name}: " + ", ".join(f"{what} x {sum(w == what for w, _ in page.wrong)}"
-                                                 for what in WANTED if any(w == what for w, _ in page.wrong)), file=out)
+            print(
+                f"  {page.name}: "
+                + ", ".join(
+                    f"{what} x {sum(w == what for w, _ in page.wrong)}"
+                    for what in WANTED
+                    if any(w == what for w, _ in page.wrong)
+                ),
+                file=out,
+            )

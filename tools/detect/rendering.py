@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass
 from PIL import Image
 
 import planted
+from job import choose
 
 RENDERERS = {"librsvg": 4, "poppler": 3, "ghostscript": 3}
 RESOLUTIONS = {300: 11, 150: 3, 200: 3, 600: 2}
@@ -16,9 +17,9 @@ SUFFIX = {"png": "png", "tiff": "tif", "jpeg": "jpg", "cmyk tiff": "tif", "cmyk 
 class Rendering:
     renderer: str = "librsvg"
     dpi: int = 300
-    smooth: bool = True      # anti-aliased
+    smooth: bool = True  # anti-aliased
     format: str = "png"
-    quality: int = None      # of JPEG
+    quality: int = None  # of JPEG
     subsampling: int = None  # of JPEG: 0 is 4:4:4, 2 is 4:2:0
 
     @property
@@ -27,10 +28,6 @@ class Rendering:
 
     def as_json(self):
         return asdict(self)
-
-
-def choose(rng, weights):
-    return rng.choices(list(weights), weights=list(weights.values()))[0]
 
 
 def random_rendering(rng, job):
@@ -54,15 +51,47 @@ def by_librsvg(folder, size, how, content):
 
 def by_poppler(folder, size, how, content):
     smooth = "yes" if how.smooth else "no"
-    run(folder, "pdftoppm", "-r", how.dpi, "-x", 0, "-y", 0, "-W", size[0], "-H", size[1], "-aa", smooth,
-        "-aaVector", smooth, "-png", "-singlefile", "page.pdf", "render")
+    run(
+        folder,
+        "pdftoppm",
+        "-r",
+        how.dpi,
+        "-x",
+        0,
+        "-y",
+        0,
+        "-W",
+        size[0],
+        "-H",
+        size[1],
+        "-aa",
+        smooth,
+        "-aaVector",
+        smooth,
+        "-png",
+        "-singlefile",
+        "page.pdf",
+        "render",
+    )
 
 
 def by_ghostscript(folder, size, how, content):
     bits = ["-dTextAlphaBits=4", "-dGraphicsAlphaBits=4"] if how.smooth else []
     device = "tiff32nc" if how.format == "cmyk tiff" else "png16m"
-    run(folder, "gs", "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", f"-sDEVICE={device}", f"-r{how.dpi}",
-        f"-g{size[0]}x{size[1]}", *bits, "-sOutputFile=render.png", "page.pdf")
+    run(
+        folder,
+        "gs",
+        "-q",
+        "-dNOPAUSE",
+        "-dBATCH",
+        "-dSAFER",
+        f"-sDEVICE={device}",
+        f"-r{how.dpi}",
+        f"-g{size[0]}x{size[1]}",
+        *bits,
+        "-sOutputFile=render.png",
+        "page.pdf",
+    )
 
 
 BY = {"librsvg": by_librsvg, "poppler": by_poppler, "ghostscript": by_ghostscript}
@@ -73,6 +102,7 @@ def to_cmyk(image):
     if image.mode == "CMYK":
         return image
     from PIL import ImageChops
+
     inks = [ImageChops.invert(channel) for channel in image.convert("RGB").split()]
     black = ImageChops.darker(ImageChops.darker(inks[0], inks[1]), inks[2])
     return Image.merge("CMYK", [ImageChops.subtract(ink, black) for ink in inks] + [black])

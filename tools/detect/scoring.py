@@ -3,8 +3,8 @@ from dataclasses import dataclass, field
 
 from truth import box_of
 
-LEAST_OVERLAP = 0.5   # of whole_mm with the true element, intersection over union
-THIN = 0.6            # mm: lines are compared at least so thick, for their position and length
+LEAST_OVERLAP = 0.5  # of whole_mm with the true element, intersection over union
+THIN = 0.6  # mm: lines are compared at least so thick, for their position and length
 JUDGED = ("fix", "review")
 NOT_MEASURED_HERE = ("resolution",)
 
@@ -12,9 +12,10 @@ NOT_MEASURED_HERE = ("resolution",)
 @dataclass
 class Score:
     """What became of one page."""
-    found: list = field(default_factory=list)   # (fault, finding)
+
+    found: list = field(default_factory=list)  # (fault, finding)
     missed: list = field(default_factory=list)  # (fault, why)
-    false: list = field(default_factory=list)   # findings that answer to no fault
+    false: list = field(default_factory=list)  # findings that answer to no fault
     repeats: list = field(default_factory=list)  # findings on a fault that has its own already
 
     @property
@@ -49,7 +50,9 @@ def touches(fault, finding):
 def score(report, faults):
     """Found means: the right check, edge or fold, severity, and a whole that overlaps the true one enough."""
     result = Score()
-    findings = [f for f in report["findings"] if f["severity"] in JUDGED and f["check"] not in NOT_MEASURED_HERE]
+    findings = [
+        f for f in report["findings"] if f["severity"] in JUDGED and f["check"] not in NOT_MEASURED_HERE
+    ]
     unassessed = {c["check"]: c.get("why") for c in report["checks"] if c["outcome"] == "not-assessed"}
     left = list(findings)
     for fault in faults:
@@ -74,7 +77,13 @@ def why_missed(fault, findings, unassessed):
     if fault.check in unassessed:
         return "not assessed"
     near = [answers(fault, f) for f in findings if touches(fault, f)]
-    for why in ("another severity", "a box too small or too large", "another edge", "another fold", "another check"):
+    for why in (
+        "another severity",
+        "a box too small or too large",
+        "another edge",
+        "another fold",
+        "another check",
+    ):
         if why in near:
             return why
     return "nothing found there"

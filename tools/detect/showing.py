@@ -4,7 +4,11 @@ from PIL import Image, ImageDraw, ImageFont
 from truth import box_of
 
 LONGEST = 1500
-TRUTH, FINDING = (0, 114, 178), (213, 94, 0)  # Okabe and Ito's blue and vermilion, safe for colour-blind readers
+TRUTH, FINDING = (0, 114, 178), (
+    213,
+    94,
+    0,
+)  # Okabe and Ito's blue and vermilion, safe for colour-blind readers
 FONT = "/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf"
 
 
@@ -19,8 +23,12 @@ class Drawn:
         self.font = ImageFont.truetype(FONT, 13)
 
     def at(self, box):
-        return [(box.left - self.canvas.left) * self.per_mm, (box.top - self.canvas.top) * self.per_mm,
-                (box.right - self.canvas.left) * self.per_mm, (box.bottom - self.canvas.top) * self.per_mm]
+        return [
+            (box.left - self.canvas.left) * self.per_mm,
+            (box.top - self.canvas.top) * self.per_mm,
+            (box.right - self.canvas.left) * self.per_mm,
+            (box.bottom - self.canvas.top) * self.per_mm,
+        ]
 
     def box(self, box, colour, words, below):
         place = self.at(box)
@@ -35,6 +43,7 @@ def fault_marks(faults):
     def words(fault):
         measured = "" if fault.measured is None else f" {fault.measured:.2f}"
         return f"{fault.name}: {fault.matter} {'/'.join(fault.severities)}{measured}"
+
     return [(fault.wholes[0], words(fault)) for fault in faults]
 
 
@@ -45,13 +54,19 @@ def draw(page, job, marks, findings, out):
         drawn.pen.rectangle(drawn.at(line), outline=(128, 128, 128))
     for _, vertical, at in job.all_folds():
         ends = drawn.at(job.trim.moved(at, 0) if vertical else job.trim.moved(0, at))
-        drawn.pen.line((ends[0], ends[1], ends[0], ends[3]) if vertical else (ends[0], ends[1], ends[2], ends[1]),
-                       fill=(128, 128, 128))
+        drawn.pen.line(
+            (ends[0], ends[1], ends[0], ends[3]) if vertical else (ends[0], ends[1], ends[2], ends[1]),
+            fill=(128, 128, 128),
+        )
     for box, words in marks:
         drawn.box(box, TRUTH, words, True)
     for finding in findings:
-        measured = finding.get("measured_mm")
+        measured = finding.get("measured_mm") and round(finding["measured_mm"], 2)
         where = finding["edge"] or f"fold {finding['fold']}"
-        drawn.box(box_of(finding["whole_mm"]), FINDING,
-                  f"{finding['kind']} {where} {finding['severity']} {'' if measured is None else round(measured, 2)}", False)
+        drawn.box(
+            box_of(finding["whole_mm"]),
+            FINDING,
+            f"{finding['kind']} {where} {finding['severity']} {measured or ''}",
+            False,
+        )
     drawn.image.save(out)
