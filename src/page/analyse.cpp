@@ -27,7 +27,7 @@ Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, dou
   maps->surfaces = find_surfaces(rgb, maps->scale);
   mark_repeating_fields(maps->surfaces);
   ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale);
-  mark_repeating_elements(tree);
+  mark_repeating_elements(tree, maps->scale);
   maps->element = tree.map;
   page.elements = std::move(tree.elements);
   page.guides = find_guides(rgb, page.placement, job.layout(side), maps->scale);

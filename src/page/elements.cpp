@@ -154,11 +154,39 @@ class Finder {
     element.touches_canvas = box.x == 0 || box.y == 0 || box.br().x == rgb_.cols || box.br().y == rgb_.rows;
     element.ink = static_cast<double>(area) / box.area();
     element.box_px = exact_box(rgb_, box, [&](int x, int y) { return tree_.map(y, x) == number; });
+    if (is_faint_sliver(box, number)) {
+      cv::Mat1i map = tree_.map(box);
+      map.setTo(parent, map == number);
+      return;
+    }
     element.matter = matter_of(box, area, picture_area, field_area);
     if (carries_something(picture_area + field_area, box)) carriers_.push_back(number);
     tree_.elements.push_back(element);
     tree_.colours.push_back(inner > 0 ? inner_sum / inner : sum / area);
     whole_boxes_.push_back(box);
+  }
+
+  /// A thin run of pixels that hardly differs from what lies beside it: where two soft tones of a picture
+  /// meet.
+  bool is_faint_sliver(const cv::Rect& box, int number) const {
+    constexpr int thickest = 3, faint = 24, beside = 2;
+    if (std::min(box.width, box.height) > thickest) return false;
+    const cv::Rect canvas({}, rgb_.size());
+    const bool flat = box.width > box.height;
+    int contrast = 0, lightest = 0, darkest = 255;
+    for (int y = box.y; y < box.br().y; ++y)
+      for (int x = box.x; x < box.br().x; ++x) {
+        if (tree_.map(y, x) != number) continue;
+        const cv::Point one = flat ? cv::Point(x, box.y - beside) : cv::Point(box.x - beside, y);
+        const cv::Point other =
+            flat ? cv::Point(x, box.br().y - 1 + beside) : cv::Point(box.br().x - 1 + beside, y);
+        if (!canvas.contains(one) || !canvas.contains(other)) continue;
+        const cv::Vec3b& here = rgb_.at<cv::Vec3b>(y, x);
+        lightest = std::max<int>(lightest, here[1]), darkest = std::min<int>(darkest, here[1]);
+        contrast = std::max(contrast, std::min(colour_step(here, rgb_.at<cv::Vec3b>(one)),
+                                               colour_step(here, rgb_.at<cv::Vec3b>(other))));
+      }
+    return contrast < faint || 2 * (lightest - darkest) > contrast;
   }
 
   /// A soft patch in a photograph (a clipped sky, a shadow) passes for a field; its border gives it away.

@@ -13,7 +13,8 @@ namespace frisket {
 void mark_repeating_fields(SurfaceMap& map);
 
 /// Marks the elements that are the dots or figures of a pattern: many of one colour and size on the same
-/// ground, with several of that colour cut by the canvas edge, as no text or drawing is.
-void mark_repeating_elements(ElementTree& tree);
+/// ground that either have several of their colour cut by the canvas edge, or lie on a lattice that fills an
+/// area and goes on to the canvas edge, as no text or drawing does.
+void mark_repeating_elements(ElementTree& tree, const Scale& scale);
 
 }  // namespace frisket
