@@ -2,6 +2,7 @@
 """Does the detection benchmark measure what it says? Its truth and scoring, on cases worked out by hand."""
 import math
 import pathlib
+import random
 import sys
 import tempfile
 import unittest
@@ -12,15 +13,18 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[2] / "tools" / "
 import numpy
 from PIL import Image
 
+import colours
 import drawing
 import figures
 import ink
+import matter
 import planted
 import real
 import rendering
 import requirements
 import scoring
-from job import Box, Job
+from job import EDGES, Box, Job
+from pictures import Pictures
 from truth import Fault
 
 TEMPORARY = pathlib.Path(tempfile.gettempdir())
@@ -150,7 +154,7 @@ class PagesTest(unittest.TestCase):
             self.assert_put(letter, renderer, 1.4 if renderer == "poppler" else 0.8)
 
     def assert_put(self, content, renderer, within_px):
-        job = Job(60.7, 40.3, dict.fromkeys(("top", "right", "bottom", "left"), 3), {}, 0)
+        job = Job(60.7, 40.3, dict.fromkeys(EDGES, 3), {}, 0)
         wanted = ink.measure(content, TEMPORARY).box
         for dpi in (150, 300):
             with tempfile.TemporaryDirectory() as name:
@@ -166,10 +170,34 @@ class PagesTest(unittest.TestCase):
                     msg=f"{renderer} {dpi} dpi {side}",
                 )
 
+    def test_all_kinds_of_matter_are_drawn_as_they_were_measured(self):
+        """In other colours than black, on grey: a part that is left out, or left in, would show."""
+        rng = random.Random(7)
+        job = Job(120, 120, dict.fromkeys(EDGES, 2), dict.fromkeys(EDGES, 4), 0)
+        kinds = set()
+        with tempfile.TemporaryDirectory() as name:
+            folder = pathlib.Path(name)
+            for _ in range(24):
+                piece = matter.some_matter(rng, job, Pictures(rng, folder, True), folder)
+                if piece.kind == "picture" or piece.effect not in ("plain", "outlined"):
+                    continue
+                kinds.add(piece.name)
+                wanted = piece.box.moved(60, 60)
+                ground = drawing.rect(job.canvas.grown(2), fill="#808080")
+                content = ground + drawing.moved(piece.draw("#000000", "#ffffff", "x"), 60, 60)
+                page = rendering.render(folder, content, job, rendering.Rendering())
+                found = self.ink_of(folder / page, job, 300, "#808080", 64)
+                seen = wanted.clipped(job.canvas)
+                for side in ("left", "top", "right", "bottom"):
+                    self.assertAlmostEqual(
+                        getattr(found, side), getattr(seen, side), delta=0.085, msg=f"{piece.name} {side}"
+                    )
+        self.assertGreater(len(kinds), 6)
+
     @staticmethod
-    def ink_of(page, job, dpi):
+    def ink_of(page, job, dpi, ground="#ffffff", half_way=128):
         with Image.open(page) as image:
-            dark = numpy.asarray(image.convert("L")) < 128
+            dark = abs(numpy.asarray(image.convert("L")) - colours.luma(ground) * 255) > half_way
         rows, columns = numpy.flatnonzero(dark.any(axis=1)), numpy.flatnonzero(dark.any(axis=0))
         mm = 25.4 / dpi
         return Box(columns[0] * mm, rows[0] * mm, (columns[-1] + 1) * mm, (rows[-1] + 1) * mm).moved(
@@ -177,7 +205,7 @@ class PagesTest(unittest.TestCase):
         )
 
     def test_cmyk_and_jpeg_pages_are_what_they_say(self):
-        job = Job(20, 10, dict.fromkeys(("top", "right", "bottom", "left"), 2), {}, 0)
+        job = Job(20, 10, dict.fromkeys(EDGES, 2), {}, 0)
         for name, quality, mode in (
             ("cmyk tiff", None, "CMYK"),
             ("cmyk jpeg", 90, "CMYK"),
@@ -206,7 +234,7 @@ class FiguresTest(unittest.TestCase):
         self.assertFalse(results["live matter found, on all but photographs"].met)
 
     def test_words_of_a_real_page(self):
-        job = Job(200, 200, {}, dict.fromkeys(("top", "right", "bottom", "left"), 10), 1.0, [100])
+        job = Job(200, 200, {}, dict.fromkeys(EDGES, 10), 1.0, [100])
         inside, crossing, in_band = Box(50, 50, 60, 54), Box(95, 50, 105, 54), Box(20, 3, 30, 7)
         words = [real.Word(box, box, "x") for box in (inside, crossing, in_band)]
         page = real.RealPage("", job, words, (0, 0), {}, [])

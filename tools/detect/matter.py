@@ -150,10 +150,11 @@ def some_drawing(rng, largest):
             ("logo", shapes.logo),
             ("icon", shapes.icon),
             ("badge", shapes.badge),
-            ("square code", shapes.code),
+            ("square code in a box", shapes.boxed_code),
+            ("square code", shapes.bare_code),
         )
     )
-    matter = Matter("drawing", name, [maker(rng, size)], straight=name == "square code")
+    matter = Matter("drawing", name, [maker(rng, size)], straight=name.startswith("square"))
     if name in ("logo", "badge", "icon"):
         matter.effect = rng.choices(("plain", "shadow", "glow", "translucent"), weights=(80, 8, 5, 7))[0]
         matter.opacity = rng.uniform(0.5, 0.8)

@@ -23,7 +23,9 @@ def wanted_faults(rng, job):
         return []
     weights = dict(FAULTS, **(FOLD_FAULTS if job.folds else {}))
     chosen = [choose(rng, weights) for _ in range(rng.choices(range(1, MOST_FAULTS + 1), (5, 3, 2, 1))[0])]
-    # One of each kind that would get in its own way.
+    # One of each kind that would get in its own way: two texts at a fold may be read as one block.
+    if "across" in chosen:
+        chosen = [kind for kind in chosen if kind != "near"]
     return [kind for i, kind in enumerate(chosen) if kind == "band" or kind not in chosen[:i]]
 
 

@@ -62,17 +62,17 @@ class Bed:
             if abs(colours.luma(mean) - colours.luma(ink)) >= 0.3
             else colours.apart(self.rng, (ink,), 0.4)
         )
-        if piece.name == "square code":
-            second = self.code_box(ink, under)
-            ink = "#000000" if second == "#ffffff" else ink
-        return (ink, second, ground) if second is not None else None
+        if piece.name.startswith("square code"):
+            ink, second = self.code_colours(piece.name == "square code", ink, under)
+        return (ink, second, ground) if ink is not None else None
 
     @staticmethod
-    def code_box(ink, under):
-        """White box where the ground is dark, none where it is light; None where neither can be read."""
-        if colours.contrast("#ffffff", under) >= colours.LEAST_CONTRAST:
-            return "#ffffff"
-        return "none" if colours.luma(ink) < 0.4 else None
+    def code_colours(bare, ink, under):
+        """Bare codes are dark on light ground, boxes white on dark ground; None where neither can be read."""
+        if bare:
+            return (ink, ink) if colours.luma(ink) < 0.4 else (None, None)
+        stands_out = colours.contrast("#ffffff", under) >= colours.LEAST_CONTRAST
+        return ("#000000", "#ffffff") if stands_out else (None, None)
 
     @staticmethod
     def picture_stands_out(under):

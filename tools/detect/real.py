@@ -1,7 +1,7 @@
 """Pages that nobody here drew: documents of Debian's texlive-pictures-doc, with jobs laid over them.
 
-The truth is what poppler says of the words (pdftotext -bbox-layout): boxes of the font, not of the ink, so
-words that end within a millimetre of a limit do not count.
+The truth is where poppler says that words are (pdftotext -bbox-layout): boxes of the font, narrowed to what
+differs from the ground in them. Words that end within a millimetre of a limit do not count.
 """
 import pathlib
 import random
@@ -24,6 +24,7 @@ BLEED = 3.0
 DOUBT = 1.0  # mm round a limit within which a word does not count
 LEAST_WORDS = 40
 OUTER_WORDS = 0.1  # share of the words that the band takes in, at most, by an edge
+LEAST_CONTRAST = 60  # of 255
 COVERED = 0.5  # share of a word's box
 TOUCHED = 0.2
 FOLD_SAFE = 1.0
@@ -148,19 +149,25 @@ def render(path, number, job, folder):
 
 
 def visible(words, page):
-    """Only the words that can be seen: hidden layers and text under pictures are words to poppler too."""
+    """The words that can be seen, each with the box of its ink: hidden ones are words to poppler too."""
     with Image.open(page) as opened:
-        grey = numpy.asarray(opened.convert("L"))
+        grey = numpy.asarray(opened.convert("L")).astype(int)
+    return [Word(ink, word.line, word.text) for word in words if (ink := ink_of(grey, word.box))]
+
+
+def ink_of(grey, box):
+    """The box of what differs from the ground within a word's box, mm; None where nothing does."""
     per_mm = DPI / 25.4
-
-    def seen(box):
-        part = grey[
-            max(0, int((box.top + BLEED) * per_mm)) : int((box.bottom + BLEED) * per_mm) + 1,
-            max(0, int((box.left + BLEED) * per_mm)) : int((box.right + BLEED) * per_mm) + 1,
-        ]
-        return part.size and int(part.max()) - int(part.min()) > 60
-
-    return [word for word in words if seen(word.box)]
+    left, top = (max(0, round((side + BLEED) * per_mm)) for side in (box.left, box.top))
+    part = grey[top : round((box.bottom + BLEED) * per_mm), left : round((box.right + BLEED) * per_mm)]
+    if not part.size:
+        return None
+    ink = abs(part - numpy.median(part)) > LEAST_CONTRAST
+    rows, columns = numpy.flatnonzero(ink.any(axis=1)), numpy.flatnonzero(ink.any(axis=0))
+    if not len(rows):
+        return None
+    found = Box(columns[0], rows[0], columns[-1] + 1, rows[-1] + 1).moved(left, top)
+    return Box(*(side / per_mm - BLEED for side in (found.left, found.top, found.right, found.bottom)))
 
 
 def share_covered(word, box):
@@ -173,14 +180,11 @@ def share_covered(word, box):
 def score(page, report):
     """Fills in counts and what went wrong."""
     findings = report["findings"]
-    safe = [
-        (f["edge"], box_of(f["whole_mm"]))
-        for f in findings
-        if f["check"] == "safe-zone" and f["severity"] != "note"
-    ]
+    safe = [f for f in findings if f["check"] == "safe-zone" and f["severity"] != "note"]
     folds = [(f["fold"], box_of(f["whole_mm"])) for f in findings if f["kind"] in TEXT_AT_FOLD]
-    count_band(page, safe)
-    count_inside(page, [box for _, box in safe])
+    count_band(page, [(f["edge"], box_of(f["whole_mm"])) for f in safe])
+    # A box or frame that intrudes may hold words that do not: of all but text, the part that offends.
+    count_inside(page, [box_of(f["whole_mm" if f["kind"] == "text-in-band" else "box_mm"]) for f in safe])
     for number, vertical, at in page.job.all_folds():
         count_fold(page, vertical, at, [box for fold, box in folds if fold == number])
     page.counts["findings a page"] = [len(safe) + len(folds), 1]

@@ -108,8 +108,8 @@ def icon(rng, size):
     return draw
 
 
-def code(rng, size):
-    """A square code: three corner marks and modules at random, on its own light box."""
+def code(rng, size, boxed):
+    """A square code: three corner marks and modules at random, on a light box of its own or bare."""
     modules = 21
     cell = size / (modules + 4)
     corners = ((0, 0), (14, 0), (0, 14))
@@ -131,9 +131,18 @@ def code(rng, size):
 
     def draw(ink, second):
         box = drawing.tag("rect", x=-size / 2, y=-size / 2, width=size, height=size, fill=second)
-        return box + drawing.tag("path", d=path, fill=ink, fill_rule="evenodd")
+        modules = drawing.tag("path", d=path, fill=ink, fill_rule="evenodd")
+        return box + modules if boxed else modules
 
     return draw
+
+
+def boxed_code(rng, size):
+    return code(rng, size, True)
+
+
+def bare_code(rng, size):
+    return code(rng, size, False)
 
 
 def badge(rng, size):
