@@ -29,11 +29,11 @@ class Row:
 
     @property
     def planar(self):
-        return self.fault.ground not in PHOTOGRAPHIC
+        return self.fault.ground not in PHOTOGRAPHIC + ("seam",)
 
     @property
     def plain(self):
-        return self.fault.ground not in PHOTOGRAPHIC + PATTERNED
+        return self.planar and self.fault.ground not in PATTERNED
 
 
 @dataclass

@@ -8,6 +8,7 @@ from truth import Fault
 TRIES = 30
 BARELY = (0.15, 1.0)  # mm: how far past a limit the matter of a clean page begins
 LEAST_DISTANCE = 0.4  # mm of an intruding element from the trim, unless it is cut
+SEAM_SHARE = 0.2  # of the places on two grounds at once that are taken
 FOLD_CLEARANCE = 0.2  # mm more than the fold's clear distance
 
 
@@ -42,6 +43,8 @@ class Bed:
     def ink_for(self, piece, box):
         """Ink and second colour for a piece, and the ground under it; None where nothing can be read."""
         ground = self.layout.ground_at(box.grown(0.8).clipped(self.job.canvas))
+        if ground is None and piece.kind != "picture" and self.rng.random() < SEAM_SHARE:
+            ground = "seam"
         if ground is None:
             return None
         under = self.layout.pixels(box.grown(0.8).clipped(self.job.canvas))
