@@ -134,9 +134,9 @@ inline Raster render(const std::string& drawing, double dpi = 300, const Canvas&
   return raster;
 }
 
-/// Where the ink of a drawing lies, in mm: drawn alone on white at 1200 dpi and boxed at half coverage.
+/// Where the ink of a drawing lies, in mm: drawn alone on white at 600 dpi and boxed at half coverage.
 inline Rect ink_of(const std::string& drawing, const Canvas& canvas = {}) {
-  constexpr double dpi = 1200;
+  constexpr double dpi = 600;
   const Raster raster = render(drawing, dpi, canvas);
   int left = raster.width, top = raster.height, right = -1, bottom = -1;
   for (int y = 0; y < raster.height; ++y)

@@ -13,10 +13,8 @@ namespace {
 
 constexpr std::array limits_of_bleed{
     LimitSpec{"bleed", LimitKind::edges, 3.0, 0.0, 100.0, "how far colour must go on beyond the trim"},
-    LimitSpec{"cut_tolerance", LimitKind::length, 1.5, 0.0, 20.0, "how far the cut may lie from the trim"},
+    cut_tolerance,
 };
-constexpr const LimitSpec& bleed_limit = limits_of_bleed[0];
-constexpr const LimitSpec& cut_tolerance = limits_of_bleed[1];
 
 /// Less than this much missing bleed is for a person to judge (design: 1 pt).
 constexpr Length review_below = Length::from_points(1.0);

@@ -5,6 +5,11 @@
 
 namespace frisket {
 
+/// How far the cut may lie from the trim: declared for the bleed check, and read by the safe-zone check too,
+/// since what ends so close to the trim is a matter of bleed.
+inline constexpr LimitSpec cut_tolerance{
+    "cut_tolerance", LimitKind::length, 1.5, 0.0, 20.0, "how far the cut may lie from the trim"};
+
 extern const Check page_size_check;
 extern const Check safe_zone_check;
 extern const Check bleed_check;

@@ -18,9 +18,6 @@ namespace {
 constexpr std::array limits_of_safe_zone{
     LimitSpec{"safe", LimitKind::edges, 3.0, 0.0, 500.0, "how far live matter must stay inside the trim"},
 };
-constexpr const LimitSpec& safe_limit = limits_of_safe_zone[0];
-/// Declared by the bleed check; read here because what ends so close to the trim is the bleed's affair.
-constexpr LimitSpec cut_tolerance{"cut_tolerance", LimitKind::length, 1.5, 0.0, 20.0, ""};
 
 constexpr Length review_up_to = Length::from_points(1.0);  // design: an intrusion of 1 pt or less
 constexpr double measuring_px = 0.5;                       // positions are good to half a pixel

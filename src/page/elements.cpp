@@ -14,6 +14,7 @@ constexpr double carrier_side_mm = 8.0;  // a ground that carries other things i
 constexpr double rule_thickness_mm = 1.5;
 constexpr double rule_slenderness = 10.0;
 constexpr double sharp_share = 0.7;               // of the border of a field that stands on a picture
+constexpr double soft_share = 0.4;                // of the border of anything on a ground that is not flat
 constexpr double least_ink_on_picture_mm = 0.25;  // side; smaller specks are the picture's own
 constexpr int deepest = 4;                        // boxes within boxes
 
@@ -154,7 +155,7 @@ class Finder {
     element.touches_canvas = box.x == 0 || box.y == 0 || box.br().x == rgb_.cols || box.br().y == rgb_.rows;
     element.ink = static_cast<double>(area) / box.area();
     element.box_px = exact_box(rgb_, box, [&](int x, int y) { return tree_.map(y, x) == number; });
-    if (is_faint_sliver(box, number)) {
+    if (of == Of::ground && is_soft_patch(box, number)) {
       cv::Mat1i map = tree_.map(box);
       map.setTo(parent, map == number);
       return;
@@ -166,27 +167,26 @@ class Finder {
     whole_boxes_.push_back(box);
   }
 
-  /// A thin run of pixels that hardly differs from what lies beside it: where two soft tones of a picture
-  /// meet.
-  bool is_faint_sliver(const cv::Rect& box, int number) const {
-    constexpr int thickest = 3, faint = 24, beside = 2;
-    if (std::min(box.width, box.height) > thickest) return false;
+  /// Where two soft tones of a picture meet, a ridge or patch is left over that no renderer drew: on a ground
+  /// that is not flat, ink must turn into it sharply nearly everywhere. Faint type on flat ground has no need
+  /// to.
+  bool is_soft_patch(const cv::Rect& box, int number) const {
+    return !stands_on_flat(box) && sharp_border_share(rgb_, tree_.map, number, box) < soft_share;
+  }
+
+  /// Is the colour the same on all sides, a few pixels outside?
+  bool stands_on_flat(const cv::Rect& box) const {
+    constexpr int outside = 3, flat = 6;
     const cv::Rect canvas({}, rgb_.size());
-    const bool flat = box.width > box.height;
-    int contrast = 0, lightest = 0, darkest = 255;
-    for (int y = box.y; y < box.br().y; ++y)
-      for (int x = box.x; x < box.br().x; ++x) {
-        if (tree_.map(y, x) != number) continue;
-        const cv::Point one = flat ? cv::Point(x, box.y - beside) : cv::Point(box.x - beside, y);
-        const cv::Point other =
-            flat ? cv::Point(x, box.br().y - 1 + beside) : cv::Point(box.br().x - 1 + beside, y);
-        if (!canvas.contains(one) || !canvas.contains(other)) continue;
-        const cv::Vec3b& here = rgb_.at<cv::Vec3b>(y, x);
-        lightest = std::max<int>(lightest, here[1]), darkest = std::min<int>(darkest, here[1]);
-        contrast = std::max(contrast, std::min(colour_step(here, rgb_.at<cv::Vec3b>(one)),
-                                               colour_step(here, rgb_.at<cv::Vec3b>(other))));
-      }
-    return contrast < faint || 2 * (lightest - darkest) > contrast;
+    const cv::Rect round(box.x - outside, box.y - outside, box.width + 2 * outside, box.height + 2 * outside);
+    const cv::Point middle = (round.tl() + round.br()) / 2, last = round.br() - cv::Point(1, 1);
+    std::vector<cv::Vec3b> colours;
+    for (const cv::Point at : {round.tl(), cv::Point(last.x, round.y), last, cv::Point(round.x, last.y),
+                               cv::Point(middle.x, round.y), cv::Point(middle.x, last.y),
+                               cv::Point(round.x, middle.y), cv::Point(last.x, middle.y)})
+      if (canvas.contains(at) && tree_.map(at) < 0) colours.push_back(rgb_.at<cv::Vec3b>(at));
+    return std::ranges::all_of(colours,
+                               [&](const cv::Vec3b& c) { return colour_step(c, colours.front()) <= flat; });
   }
 
   /// A soft patch in a photograph (a clipped sky, a shadow) passes for a field; its border gives it away.

@@ -129,11 +129,11 @@ void mark_repeating_elements(ElementTree& tree, const Scale& scale) {
       left.push_back(static_cast<int>(i));
   while (!left.empty()) {
     const cv::Vec3f colour = tree.colours[static_cast<std::size_t>(left.front())];
-    const auto rest = std::ranges::stable_partition(left, [&](int i) {
+    const auto rest = std::stable_partition(left.begin(), left.end(), [&](int i) {
       return colour_step(tree.colours[static_cast<std::size_t>(i)], colour) <= same_element_colour;
     });
-    mark_group(tree, {left.begin(), rest.begin()}, scale);
-    left.erase(left.begin(), rest.begin());
+    mark_group(tree, {left.begin(), rest}, scale);
+    left.erase(left.begin(), rest);
   }
 }
 

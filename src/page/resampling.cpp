@@ -144,7 +144,7 @@ std::optional<double> silent_axis(const AxisEvidence& axis, double factor, bool 
 std::optional<Resampling> some_found(const AxisEvidence& x, const AxisEvidence& y) {
   const std::optional<double> fx = factor_of(x), fy = factor_of(y);
   if (fx && fy)
-    if (const auto answer = both_found(x, y)) return answer;
+    if (auto answer = both_found(x, y)) return answer;
   for (const auto& [axis, other] : {std::pair(&x, &y), std::pair(&y, &x)}) {
     if (axis->found && is_supported(*other, axis->found->factor))
       return enlarged(axis->found->factor, axis->found->factor, supported, how(*axis));

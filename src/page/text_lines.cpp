@@ -148,9 +148,11 @@ std::vector<Cluster> with_small_marks(const std::vector<Cluster>& clusters) {
 std::vector<std::vector<Letter>> lines_of(const std::vector<Letter>& letters) {
   std::vector<Cluster> clusters;
   for (const Letter& letter : letters) clusters.push_back({letter.box, {letter}});
-  clusters = joined(std::move(clusters), word_space * tallest(clusters), neighbours);
+  const double reach = word_space * tallest(clusters);
+  clusters = joined(std::move(clusters), reach, neighbours);
   clusters = with_small_marks(clusters);
-  clusters = joined(std::move(clusters), loose_space * tallest(clusters), pieces_of_one_line);
+  const double loose_reach = loose_space * tallest(clusters);
+  clusters = joined(std::move(clusters), loose_reach, pieces_of_one_line);
   std::vector<std::vector<Letter>> lines;
   for (Cluster& cluster : clusters) {
     if (cluster.letters.size() < 2) continue;
