@@ -233,15 +233,28 @@ class FiguresTest(unittest.TestCase):
         self.assertAlmostEqual(results["error at 300 dpi lossless, 95th percentile"].value, 0.3)
         self.assertFalse(results["live matter found, on all but photographs"].met)
 
-    def test_words_of_a_real_page(self):
+    def real_page(self, whole):
+        """Counts for a word well inside, one across the fold and one in the band, under one finding."""
         job = Job(200, 200, {}, dict.fromkeys(EDGES, 10), 1.0, [100])
-        inside, crossing, in_band = Box(50, 50, 60, 54), Box(95, 50, 105, 54), Box(20, 3, 30, 7)
-        words = [real.Word(box, box, "x") for box in (inside, crossing, in_band)]
-        page = real.RealPage("", job, words, (0, 0), {}, [])
-        real.score(page, report(finding(whole_mm={"x": 20, "y": 3, "width": 10, "height": 4})))
-        self.assertEqual(page.counts["words in the band covered"], [1, 1])
-        self.assertEqual(page.counts["words well inside touched"], [0, 2])
-        self.assertEqual(page.counts["words across folds found"], [0, 1])
+        boxes = Box(50, 50, 60, 54), Box(95, 50, 105, 54), Box(20, 3, 30, 7)
+        page = real.RealPage("", job, [real.Word(box, box, "x") for box in boxes], (0, 0), {}, [])
+        box = {"x": whole.left, "y": whole.top, "width": whole.width, "height": whole.height}
+        real.score(page, report(finding(whole_mm=box, box_mm={"x": 20, "y": 3, "width": 10, "height": 4})))
+        return page.counts
+
+    def test_a_real_page_with_its_word_in_the_band_found(self):
+        counts = self.real_page(Box(20, 3, 30, 7))
+        self.assertEqual(counts["words in the band covered"], [1, 1])
+        self.assertEqual(counts["words well inside touched"], [0, 2])
+        self.assertEqual(counts["words across folds found"], [0, 1])
+
+    def test_a_real_page_with_a_word_blamed_that_is_right(self):
+        counts = self.real_page(Box(50, 50, 60, 54))
+        self.assertEqual(counts["words in the band covered"], [0, 1])
+        self.assertEqual(counts["words well inside touched"], [1, 2])
+
+    def test_lines_reported_together_may_enclose_a_shorter_one(self):
+        self.assertEqual(self.real_page(Box(20, 3, 70, 60))["words well inside touched"], [0, 2])
 
 
 if __name__ == "__main__":

@@ -183,11 +183,25 @@ def score(page, report):
     safe = [f for f in findings if f["check"] == "safe-zone" and f["severity"] != "note"]
     folds = [(f["fold"], box_of(f["whole_mm"])) for f in findings if f["kind"] in TEXT_AT_FOLD]
     count_band(page, [(f["edge"], box_of(f["whole_mm"])) for f in safe])
-    # A box or frame that intrudes may hold words that do not: of all but text, the part that offends.
-    count_inside(page, [box_of(f["whole_mm" if f["kind"] == "text-in-band" else "box_mm"]) for f in safe])
+    count_inside(page, [blamed(page, finding) for finding in safe])
     for number, vertical, at in page.job.all_folds():
         count_fold(page, vertical, at, [box for fold, box in folds if fold == number])
     page.counts["findings a page"] = [len(safe) + len(folds), 1]
+
+
+def blamed(page, finding):
+    """The box in which a finding calls words wrong.
+
+    Lines that intrude and are reported together may enclose a shorter one that does not, as a box or a frame
+    may enclose words: then it is the part that offends. Text without a word near the limit has no such excuse.
+    """
+    whole, edge = box_of(finding["whole_mm"]), finding["edge"]
+    limit = page.job.safe[edge] + DOUBT
+    near = any(
+        page.job.distance(word.box, edge) < limit and share_covered(word.box, whole) >= COVERED
+        for word in page.words
+    )
+    return box_of(finding["box_mm"]) if near or finding["kind"] != "text-in-band" else whole
 
 
 def tally(page, figure, hit, wrong, box):
