@@ -228,10 +228,11 @@ class SafeZone {
     const Length lack = *finding.required - *finding.measured;
     const std::string subject =
         finding.kind == "frame-near-trim" ? "Frame or rule" : subject_text(matter, lines);
-    const std::string verb = subject.ends_with(',') ? "are " : "is ";
+    const bool several = subject.ends_with(',');
+    const std::string verb = several ? "are " : "is ";
     finding.severity = lack <= review_up_to + noise_ / 10.0 ? Severity::review : Severity::fix;
-    const std::string move =
-        "Move it " + std::string(inwards_text(*finding.edge)) + " by " + with_points(lack, job_.unit);
+    const std::string move = std::string(several ? "Move them " : "Move it ") +
+                             std::string(inwards_text(*finding.edge)) + " by " + with_points(lack, job_.unit);
     if (finding.kind == "frame-near-trim") {
       finding.severity = Severity::review;
       finding.message = subject + " runs " + to_text(*finding.measured, job_.unit) + " inside the " +
@@ -239,10 +240,11 @@ class SafeZone {
       finding.advice = move + ", or let it bleed.";
     } else if (finding.kind == "matter-cut") {
       const bool past = *finding.measured < -noise_;
-      finding.message = subject +
-                        (past ? " runs " + to_text(-*finding.measured, job_.unit) + " past the "
-                              : std::string(" touches the ")) +
-                        trim_edge_text(*finding.edge) + ": it will be cut.";
+      finding.message =
+          subject +
+          (past ? (several ? " run " : " runs ") + to_text(-*finding.measured, job_.unit) + " past the "
+                : std::string(several ? " touch the " : " touches the ")) +
+          trim_edge_text(*finding.edge) + (several ? ": they will be cut." : ": it will be cut.");
       finding.advice = move + ".";
     } else {
       finding.message = subject + " " + verb + to_text(*finding.measured, job_.unit) + " from the " +

@@ -12,7 +12,7 @@
 namespace frisket {
 namespace {
 
-constexpr double page_presence = 0.34;  ///< how dark the page's black stays: 0 not at all, 1 black
+constexpr double page_presence = 0.48;  ///< how dark the page's black stays: 0 not at all, 1 black
 constexpr int readable_px = 800;        ///< a page whose longer side is shorter is enlarged
 constexpr int most_enlarged = 8;
 constexpr double margin_white = 255;
