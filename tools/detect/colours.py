@@ -51,7 +51,7 @@ def luma(colour):
 
 
 def contrast(colour, ground, opacity=1.0):
-    """The least difference in luma, but for a twentieth of the ground's pixels; ground: rows x columns x 3."""
+    """The least difference in luma but for a twentieth of the ground's pixels; ground: rows x columns x 3."""
     lumas = ground.reshape(-1, 3) @ LUMA / 255
     return float(numpy.quantile(numpy.abs(lumas - luma(colour)), 0.05)) * opacity
 

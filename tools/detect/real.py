@@ -192,7 +192,7 @@ def score(page, report):
 def blamed(page, finding):
     """The box in which a finding calls words wrong.
 
-    Lines that intrude and are reported together may enclose a shorter one that does not, as a box or a frame
+    Lines that intrude and are reported together may enclose a shorter one that does not, as a box or frame
     may enclose words: then it is the part that offends. Text without a word near the limit has no such excuse.
     """
     whole, edge = box_of(finding["whole_mm"]), finding["edge"]
