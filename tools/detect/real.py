@@ -192,8 +192,8 @@ def score(page, report):
 def blamed(page, finding):
     """The box in which a finding calls words wrong.
 
-    Lines that intrude and are reported together may enclose a shorter one that does not, as a box or frame
-    may enclose words: then it is the part that offends. Text without a word near the limit has no such excuse.
+    Lines that intrude and are reported together may enclose a shorter one that does not, as a box or a
+    frame may enclose words: then it is the part that offends. Text with no word near the limit has no excuse.
     """
     whole, edge = box_of(finding["whole_mm"]), finding["edge"]
     limit = page.job.safe[edge] + DOUBT
