@@ -154,7 +154,8 @@ def some_drawing(rng, largest):
             ("square code", shapes.bare_code),
         )
     )
-    matter = Matter("drawing", name, [maker(rng, size)], straight=name.startswith("square"))
+    draw, straight = maker(rng, size)
+    matter = Matter("drawing", name, [draw], straight=straight)
     if name in ("logo", "badge", "icon"):
         matter.effect = rng.choices(("plain", "shadow", "glow", "translucent"), weights=(80, 8, 5, 7))[0]
         matter.opacity = rng.uniform(0.5, 0.8)

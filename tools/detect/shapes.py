@@ -1,4 +1,7 @@
-"""Logos, icons, codes and badges, as SVG round their own origin. Each takes an ink and a second colour."""
+"""Logos, icons, codes and badges, as SVG round their own origin.
+
+Each gives a drawing of (ink, second colour), and whether it has a straight side along an edge of the page.
+"""
 import math
 
 import drawing
@@ -53,7 +56,7 @@ def logo(rng, size):
             )
         return drawing.polygon(star(points, half, half * ratio), fill=ink)
 
-    return draw
+    return draw, kind == "boat"
 
 
 def icon(rng, size):
@@ -105,7 +108,7 @@ def icon(rng, size):
             f"C{-half * .7} {half} {-half} {half * .2} 0 {-half}z",
         )
 
-    return draw
+    return draw, kind == "envelope"
 
 
 def code(rng, size, boxed):
@@ -134,7 +137,7 @@ def code(rng, size, boxed):
         modules = drawing.tag("path", d=path, fill=ink, fill_rule="evenodd")
         return box + modules if boxed else modules
 
-    return draw
+    return draw, True
 
 
 def boxed_code(rng, size):
@@ -161,4 +164,4 @@ def badge(rng, size):
             + mark
         )
 
-    return draw
+    return draw, False
