@@ -2,6 +2,8 @@
 
 // Pages drawn for the tests: SVG in millimetres of job space, rendered by librsvg, so that the truth is in
 // the numbers drawn and the drawing is done by code that is not ours.
+#include <gtest/gtest.h>
+
 #include <cmath>
 #include <cstdint>
 #include <iomanip>
@@ -176,6 +178,28 @@ inline std::string told(const Report& report) {
          << "] measured " << (f.measured ? f.measured->mm() : NAN) << " | " << f.message << " | " << f.advice
          << "\n";
   return text.str();
+}
+
+constexpr double mm_per_px = 25.4 / 300;
+
+/// Both boxes agree within a pixel of 300 dpi on every side.
+inline void expect_box(const Rect& found, double x0, double y0, double x1, double y1, const Report& report) {
+  EXPECT_NEAR(found.left().mm(), x0, mm_per_px) << told(report);
+  EXPECT_NEAR(found.top().mm(), y0, mm_per_px) << told(report);
+  EXPECT_NEAR(found.right().mm(), x1, mm_per_px) << told(report);
+  EXPECT_NEAR(found.bottom().mm(), y1, mm_per_px) << told(report);
+}
+
+inline void expect_box(const Rect& found, const Rect& wanted, const Report& report) {
+  expect_box(found, wanted.left().mm(), wanted.top().mm(), wanted.right().mm(), wanted.bottom().mm(), report);
+}
+
+/// Text set so that the top of its ink lies at `top` mm.
+inline std::string text_with_top(double x, double top, double points, const std::string& words,
+                                 const std::string& more) {
+  const double base = 60.0;
+  const Rect ink = ink_of(text(x, base, points, words));
+  return text(x, base + top - ink.top().mm(), points, words, more);
 }
 
 }  // namespace frisket::planted

@@ -7,15 +7,14 @@
 #include <fstream>
 #include <vips/vips8>
 
+#include "scratch_folder.hpp"
+
 namespace {
 
 namespace fs = std::filesystem;
 
 class PageMaker : public testing::Test {
  protected:
-  PageMaker() : folder_(fs::path(testing::TempDir()) / "page-maker-test") { fs::create_directories(folder_); }
-  ~PageMaker() override { fs::remove_all(folder_); }
-
   /// Renders an SVG with `content`, 25.4 x 12.7 mm with 0,0 one pixel (at 300 dpi) inside the corner.
   vips::VImage page(const std::string& content, const std::string& dpi = "300") {
     std::ofstream(folder_ / "page.svg")
@@ -28,7 +27,8 @@ class PageMaker : public testing::Test {
     return vips::VImage::new_from_file((folder_ / "page.png").c_str()).copy_memory();
   }
 
-  fs::path folder_;
+  const frisket::ScratchFolder scratch_;
+  const fs::path folder_ = scratch_.path();
 };
 
 TEST_F(PageMaker, GivesThePixelsAndTheResolutionAskedFor) {

@@ -1,0 +1,66 @@
+// bleed: fields and pictures that stop short of it, with exact truth.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "planted_page.hpp"
+
+namespace frisket {
+namespace {
+
+using namespace planted;
+
+constexpr double trim_w = 279.4, trim_h = 215.9, bleed = 3.175;  // mm, of letter_fold_job()
+
+TEST(Bleed, FieldThatStopsAtTheTrim) {
+  const Report report = inspect_page(render(rect(0, 40, 60, 90, "#c05020")), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "bleed").at(0);
+  EXPECT_EQ(finding.kind, "short-bleed");
+  EXPECT_EQ(finding.severity, Severity::fix);
+  EXPECT_EQ(finding.edge, Edge::left);
+  EXPECT_NEAR(finding.measured->mm(), 0.0, 0.1);
+  EXPECT_NEAR(finding.required->mm(), bleed, 1e-9);
+  EXPECT_NEAR(finding.box.height.mm(), 90, 0.3);
+  expect_box(finding.box, -bleed, 40, 0, 130, report);
+  expect_box(finding.whole, 0, 40, 60, 130, report);
+}
+
+TEST(Bleed, PhotographWithHalfItsBleedOnOneEdge) {
+  const Report report =
+      inspect_page(render(image(-1.5, -3.175, trim_w + 1.5 + 3.175, 222.25, photograph_png(3355, 2625, 11))),
+                   letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "bleed").at(0);
+  EXPECT_EQ(finding.severity, Severity::fix);
+  EXPECT_EQ(finding.edge, Edge::left);
+  EXPECT_NEAR(finding.measured->mm(), 1.5, 0.1);
+  expect_box(finding.whole, -1.5, -3.175, trim_w + 3.175, trim_h + 3.175, report);
+}
+
+TEST(Bleed, FieldThatStopsInsideTheTrimLeavesASliver) {
+  const Report report = inspect_page(
+      render(rect(30, -4, 50, 60, "#404a80") + rect(100, 100, 178.9, 60, "#404a80")), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "bleed").at(0);
+  EXPECT_EQ(finding.kind, "sliver");
+  EXPECT_EQ(finding.severity, Severity::fix);
+  EXPECT_EQ(finding.edge, Edge::right);
+  EXPECT_NEAR(finding.measured->mm(), -0.5, 0.1);
+}
+
+TEST(Bleed, CanvasWithoutBleed) {
+  const Canvas trim_only{0, 0, trim_w, trim_h};
+  const std::string drawing = rect(-1, 20, 80, 60, "#a03030") + rect(120, -1, 60, 50, "#3050a0");
+  const Report report = inspect_page(render(drawing, 300, trim_only), letter_fold_job());
+  const auto found = faults(report, "bleed");
+  ASSERT_EQ(found.size(), 2U) << told(report);
+  for (const Finding& finding : found) {
+    EXPECT_EQ(finding.severity, Severity::fix);
+    EXPECT_NEAR(finding.measured->mm(), 0.0, 0.1);
+  }
+  EXPECT_THAT(report.findings, testing::Contains(testing::Field(&Finding::kind, "no-bleed")));
+  EXPECT_EQ(fault_count(report), 2U) << told(report);
+}
+
+}  // namespace
+}  // namespace frisket

@@ -1,0 +1,61 @@
+// folds: text across them, colour breaks off them, guide lines on them, with exact truth.
+#include <gtest/gtest.h>
+
+#include "planted_page.hpp"
+
+namespace frisket {
+namespace {
+
+using namespace planted;
+
+// Inside folds of the published letter fold for 11 in: 3.6875 and 7.375 in.
+
+TEST(Folds, TextAcrossAFoldButNotAGutterOrAPicture) {
+  const double fold1 = 93.6625, fold2 = 187.325;
+  std::string drawing;
+  for (int line = 0; line < 8; ++line) {
+    drawing += text(fold1 - 60, 30 + 4.5 * line, 9, "Boats leave the slip at the half hour");
+    drawing += text(fold1 + 3.6, 30 + 4.5 * line, 9, "and return when the tide is low");
+  }
+  const std::string across = text(fold2 - 40, 100, 12, "A line of words that goes across the fold");
+  drawing += across;
+  drawing += image(60, 140, 160, 40, photograph_png(1890, 472, 9));
+  const Report report = inspect_page(render(drawing), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "folds").at(0);
+  EXPECT_EQ(finding.kind, "text-across-fold");
+  EXPECT_EQ(finding.fold, 2);
+  EXPECT_EQ(finding.measured->mm(), 0.0);
+  expect_box(finding.whole, ink_of(across), report);
+}
+
+TEST(Folds, ColourBreakOffItsFold) {
+  const double fold1 = 93.6625, fold2 = 187.325;
+  const std::string drawing =
+      rect(-4, -4, fold1 + 1.2 + 4, 230, "#e8d8b0") + rect(fold2 + 0.2, -4, 120, 230, "#7a9a70");
+  const Report report = inspect_page(render(drawing), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "folds").at(0);
+  EXPECT_EQ(finding.kind, "colour-break-off-fold");
+  EXPECT_EQ(finding.severity, Severity::fix);
+  EXPECT_EQ(finding.fold, 1);
+  EXPECT_NEAR(finding.measured->mm(), 1.2, 0.1);
+}
+
+TEST(Folds, HairlineAlongAFold) {
+  const double fold1 = 93.6625;
+  for (const char* dash : {"", "stroke-dasharray='3 2'", "stroke-dasharray='0.4 0.8'"}) {
+    const std::string line = "<path d='M " + number(fold1) +
+                             " -3.2 V 219.1' stroke='black' stroke-width='0.1' " + std::string(dash) + "/>";
+    const Report report = inspect_page(render(line + rect(150, -4, 200, 230, "#c0c8d8")), letter_fold_job());
+    const auto found = faults(report, "folds");
+    ASSERT_EQ(found.size(), 1U) << dash << told(report);
+    EXPECT_EQ(found[0].kind, "guide-on-fold");
+    EXPECT_EQ(found[0].severity, Severity::fix);
+    EXPECT_EQ(found[0].fold, 1);
+    EXPECT_EQ(fault_count(report), 1U) << told(report);
+  }
+}
+
+}  // namespace
+}  // namespace frisket

@@ -1,0 +1,118 @@
+// safe-zone: headlines, lines, pictures and drawings too close to the trim, on every kind of ground, with
+// exact truth.
+#include <gtest/gtest.h>
+
+#include "planted_page.hpp"
+
+namespace frisket {
+namespace {
+
+using namespace planted;
+
+struct Ground {
+  const char* name;
+  std::string drawing;
+  std::string ink;
+};
+
+const std::vector<Ground>& grounds() {
+  static const std::vector<Ground> all = [] {
+    const std::string gradient =
+        "<defs><linearGradient id='g' x1='0' y1='0' x2='1' y2='0.6'><stop offset='0' stop-color='#20407c'/>"
+        "<stop offset='1' stop-color='#c87850'/></linearGradient></defs>";
+    return std::vector<Ground>{
+        {"white", "", "#202020"},
+        {"flat", rect(-4, -4, 290, 230, "#2f6f6a"), "#ffffff"},
+        {"gradient", gradient + rect(-4, -4, 290, 230, "url(#g)"), "#ffffff"},
+        {"photograph", image(-3.175, -3.175, 285.75, 222.25, photograph_png(3375, 2625, 7)), "#ffffff"},
+    };
+  }();
+  return all;
+}
+
+class OnGround : public testing::TestWithParam<int> {
+ protected:
+  const Ground& ground() const { return grounds()[static_cast<std::size_t>(GetParam())]; }
+  std::string fill() const { return "fill='" + ground().ink + "'"; }
+};
+
+constexpr double trim_w = 279.4;  // mm, of letter_fold_job()
+
+TEST_P(OnGround, GroundAloneIsClear) {
+  const Report report = inspect_page(render(ground().drawing), letter_fold_job());
+  EXPECT_EQ(report.verdict, Verdict::clear) << told(report);
+}
+
+TEST_P(OnGround, HeadlineTooCloseToTheTop) {
+  const std::string words = "Harbour days";
+  const std::string headline = text_with_top(110, 1.9, 30, words, fill());
+  const Report report = inspect_page(render(ground().drawing + headline), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "safe-zone").at(0);
+  EXPECT_EQ(finding.kind, "text-in-band");
+  EXPECT_EQ(finding.severity, Severity::fix);
+  EXPECT_EQ(finding.edge, Edge::top);
+  EXPECT_NEAR(finding.measured->mm(), 1.9, 0.1) << told(report);
+  EXPECT_NEAR(finding.required->mm(), 6.35, 1e-9);
+  const Rect ink = ink_of(text_with_top(110, 1.9, 30, words, "fill='black'"));
+  expect_box(finding.whole, ink, report);
+  const Canvas down_to_the_safe_zone{-3.175, -3.175, 285.75, 3.175 + 6.35};
+  expect_box(finding.box, ink_of(text_with_top(110, 1.9, 30, words, "fill='black'"), down_to_the_safe_zone),
+             report);
+}
+
+TEST_P(OnGround, LineJustInsideTheBandIsForReview) {
+  const std::string line = text_with_top(110, 6.15, 8, "Open from nine until the last boat comes in", fill());
+  const Report report = inspect_page(render(ground().drawing + line), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "safe-zone").at(0);
+  EXPECT_EQ(finding.severity, Severity::review) << told(report);
+  EXPECT_NEAR(finding.measured->mm(), 6.15, 0.1);
+}
+
+TEST_P(OnGround, TextWellInsideIsFine) {
+  const std::string line = text(110, 40, 9, "Open from nine until the last boat", fill()) +
+                           text(110, 44.2, 9, "comes in; closed when the flag", fill());
+  const Report report = inspect_page(render(ground().drawing + line), letter_fold_job());
+  EXPECT_EQ(report.verdict, Verdict::clear) << told(report);
+}
+
+INSTANTIATE_TEST_SUITE_P(Grounds, OnGround, testing::Range(0, 4),
+                         [](const auto& p) { return grounds()[static_cast<std::size_t>(p.param)].name; });
+
+TEST(SafeZone, SmallPictureOnPaperTooCloseToTheRight) {
+  const double w = 30, h = 22, x = trim_w - 3 - w, y = 80;
+  const Report report =
+      inspect_page(render(image(x, y, w, h, photograph_png(354, 260, 3))), letter_fold_job());
+  const auto found = faults(report, "safe-zone");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_EQ(found[0].kind, "picture-in-band");
+  EXPECT_EQ(found[0].severity, Severity::fix);
+  EXPECT_EQ(found[0].edge, Edge::right);
+  EXPECT_NEAR(found[0].measured->mm(), 3.0, 0.1);
+  expect_box(found[0].whole, x, y, x + w, y + h, report);
+  expect_box(found[0].box, trim_w - 6.35, y, trim_w - 3, y + h, report);
+}
+
+TEST(SafeZone, OutlinedLogoOnABleedingPhotograph) {
+  const std::string photograph = image(-3.175, -3.175, 120, 222.25, photograph_png(1417, 2625, 5));
+  const std::string logo =
+      "<path d='M 10 150 L 22 150 L 26 160 L 16 170 L 6 160 Z M 12 158 a 4 4 0 1 0 8 0 a 4 4 0 1 0 -8 0' "
+      "transform='translate(-3.6,0)' fill='none' stroke='white' stroke-width='0.8' stroke-linejoin='round'/>";
+  // White on white has no ink to measure: drawn black for the truth.
+  std::string black = logo;
+  black.replace(black.find("white"), 5, "black");
+  const Rect truth = ink_of(black);
+  ASSERT_NEAR(truth.left().mm(), 2.0, 0.1);
+  const Report report = inspect_page(render(photograph + logo), letter_fold_job());
+  const auto found = faults(report, "safe-zone");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_EQ(found[0].severity, Severity::fix);
+  EXPECT_EQ(found[0].edge, Edge::left);
+  EXPECT_NEAR(found[0].measured->mm(), truth.left().mm(), 0.1);
+  expect_box(found[0].whole, truth, report);
+  EXPECT_EQ(fault_count(report), 1U) << told(report);
+}
+
+}  // namespace
+}  // namespace frisket
