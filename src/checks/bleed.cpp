@@ -52,9 +52,11 @@ Rect whole_box(const Page& page, const EdgeRun& run, const Size& trim) {
   return page.placement.rect_of({double(box.x), double(box.y), double(box.width), double(box.height)});
 }
 
-/// A bleeding strip of colour round paper or another ground is a frame, not colour that stops short.
+/// A bleeding strip of colour round paper or another ground is a frame, not colour that stops short; so is a
+/// band of a gradient.
 bool is_frame(const Page& page, const EdgeRun& run) {
   const Surface& outer = page.maps->surfaces.of(run.pixels.outer);
+  if (!is_paper(outer) && are_bands(outer, page.maps->surfaces.of(run.pixels.inner))) return true;
   return !is_paper(outer) && outer.bleeds && run.outer_confined &&
          (is_paper(page.maps->surfaces.of(run.pixels.inner)) || run.beyond < Length());
 }

@@ -142,6 +142,8 @@ class Folds {
       const Span ink = across(word, fold.vertical);
       const Length reach = std::max(fold.clear, noise_);
       if (ink.low < fold.at + reach && ink.high > fold.at - reach) found.words = united(found.words, word);
+      // Between two letters of a word the fold parts the word all the same.
+      found.through_letter |= ink.low < fold.at - noise_ && ink.high > fold.at + noise_;
     }
     if (found.words.empty()) found.words = nearest_words(line, fold);
     return found;

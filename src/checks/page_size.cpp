@@ -95,9 +95,10 @@ Finding size_differs(const Page& page, const Job& job) {
   Finding finding;
   finding.kind = "size-differs";
   finding.severity = Severity::fix;
-  finding.message = "Page is " + size_text(canvas, job.unit) + " at " + number_text(page.dpi, "%.4g") +
-                    " dpi; expected " + exact_size_text(full, job.unit) + " with bleed, or the trim size " +
-                    exact_size_text(job.trim, job.unit) + ".";
+  finding.message =
+      "Page is " + size_text(canvas, job.unit) + " at " + number_text(page.dpi, "%.4g") + " dpi; expected " +
+      exact_size_text(full, job.unit) +
+      (full == job.trim ? "." : " with bleed, or the trim size " + exact_size_text(job.trim, job.unit) + ".");
   for (const std::string& cause : causes(page, job)) finding.message += " " + cause + ".";
   finding.advice = "Set the document to " + exact_size_text(job.trim, job.unit) +
                    (full == job.trim ? "" : ", export it with its bleed") +

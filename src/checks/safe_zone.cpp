@@ -105,6 +105,13 @@ class SafeZone {
     });
   }
 
+  /// A rectangle left on the trim is told as the guides that its sides are.
+  bool is_side_on_guide(const LiveMatter& item, Edge edge, Length distance) const {
+    return item.ink < hollow_ink && std::ranges::any_of(page_.guides, [&](const Guide& guide) {
+             return guide.edge == edge && abs(distance) <= guide.width + Length::from_mm(0.5);
+           });
+  }
+
   /// Reaches the canvas edge: it bleeds there.
   bool runs_off(const LiveMatter& item, Edge edge) const {
     if (!item.touches_canvas) return false;
@@ -140,7 +147,7 @@ class SafeZone {
       if (item.matter != Matter::text && item.touches_canvas &&
           (runs_off(item, edge) || !is_along(item, edge)))
         continue;
-      if (is_bleeds_affair(item, edge)) continue;
+      if (is_bleeds_affair(item, edge) || is_side_on_guide(item, edge, distance)) continue;
       if (const auto ink = ink_in_area(page_, item.members, band_of(edge, job_)))
         intrusions.push_back({edge, distance, *ink, std::nullopt});
     }
@@ -202,9 +209,11 @@ class SafeZone {
   }
 
   void add(const LiveMatter& item, const Intrusion& intrusion) {
-    for (const int member : item.members) found_.insert({member, intrusion.edge});
     Finding finding;
     finding.kind = kind_of(item, intrusion);
+    // What a frame encloses is judged for itself; what stands on a box moves with it.
+    if (finding.kind != "frame-near-trim")
+      for (const int member : item.members) found_.insert({member, intrusion.edge});
     finding.box = intrusion.ink;
     finding.whole = item.box;
     finding.edge = intrusion.edge;
@@ -262,7 +271,7 @@ class SafeZone {
                   &inner = page_.maps->surfaces.of(run.pixels.inner);
     if (!inner.bleeds || !outer.bleeds) return;
     const bool border = !is_paper(outer);
-    if (border && (!run.outer_confined || distance > narrow_border)) return;
+    if (border && (!run.outer_confined || distance > narrow_border || are_bands(outer, inner))) return;
     Finding finding;
     finding.kind = border                                 ? "frame-near-trim"
                    : inner.kind == Surface::Kind::picture ? "picture-in-band"

@@ -7,8 +7,9 @@
 namespace frisket {
 namespace {
 
-constexpr double largest_bend_px = 1.5;  // between neighbouring t
-constexpr double steepest = 0.15;        // a taper leans so far at most; what leans more is a shape
+constexpr double largest_bend_px = 1.5;     // between neighbouring t
+constexpr double straight_within_px = 1.5;  // root mean square, from the line fitted
+constexpr double steepest = 0.15;           // a taper leans so far at most; what leans more is a shape
 constexpr double interruption_mm = 1.0;
 constexpr double widest_line_mm = 0.8;  // a stroke between two surfaces is part of their boundary
 constexpr int least_contrast = 4;       // levels; fainter boundaries are not seen in print
@@ -23,8 +24,7 @@ struct Transition {
 /// pixel that is surely inside.
 std::optional<double> exact_position(const cv::Mat& rgb, const Strip& strip, int t, int last_outer,
                                      int first_inner) {
-  const int from = last_outer - 1, to = std::min(strip.depth - 1, first_inner + 2);
-  if (from < 1) return std::nullopt;
+  const int from = std::max(1, last_outer - 1), to = std::min(strip.depth - 1, first_inner + 2);
   const cv::Vec3b ground = rgb.at<cv::Vec3b>(strip.at(t, from - 1));
   const cv::Vec3b ink = rgb.at<cv::Vec3b>(strip.at(t, to));
   int channel = 0;
@@ -99,9 +99,26 @@ class RunBuilder {
            colour_step(a.colour, b.colour) >= different_fields;
   }
 
+  /// Does the boundary follow a line? What curves is a shape, not a side.
+  bool is_straight() const {
+    const double n = static_cast<double>(positions_.size());
+    double sum = 0, slope_sum = 0, weight = 0, squares = 0;
+    for (const double p : positions_) sum += p;
+    for (std::size_t i = 0; i < positions_.size(); ++i) {
+      const double t = static_cast<double>(i) - (n - 1) / 2;
+      slope_sum += t * positions_[i], weight += t * t;
+    }
+    const double slope = weight > 0 ? slope_sum / weight : 0.0;
+    for (std::size_t i = 0; i < positions_.size(); ++i) {
+      const double t = static_cast<double>(i) - (n - 1) / 2;
+      squares += std::pow(positions_[i] - sum / n - slope * t, 2);
+    }
+    return std::sqrt(squares / n) <= straight_within_px;
+  }
+
   void finish() {
     if (!positions_.empty() && run_.length() >= least_length_ &&
-        2 * static_cast<int>(positions_.size()) >= run_.length()) {
+        2 * static_cast<int>(positions_.size()) >= run_.length() && is_straight()) {
       std::ranges::sort(positions_);
       run_.position = percentile(positions_, 0.5);
       run_.least = percentile(positions_, 0.05);

@@ -1,7 +1,7 @@
 #include "page/elements.hpp"
 
 #include <algorithm>
-#include <deque>
+#include <map>
 
 #include "page/contour.hpp"
 #include "page/picture_ink.hpp"
@@ -130,6 +130,7 @@ class Finder {
     std::int64_t picture_area = 0, field_area = 0;
     int surface = 0, inner = 0;
     cv::Vec3d inner_sum, sum;
+    std::map<int, std::int64_t> surface_areas;
     for (int y = local.y; y < local.br().y; ++y)
       for (int x = local.x; x < local.br().x; ++x) {
         if (labels.at<int>(y, x) != component) continue;
@@ -142,6 +143,7 @@ class Finder {
           inner_sum += colour, ++inner;
         if (const int on = surfaces_.label(at); on != 0 && of == Of::ground) {
           surface = on;
+          ++surface_areas[on];
           (surfaces_.of(on).kind == Surface::Kind::picture ? picture_area : field_area) += 1;
         }
       }
@@ -153,14 +155,15 @@ class Finder {
     Element element;
     element.parent = parent;
     element.touches_canvas = box.x == 0 || box.y == 0 || box.br().x == rgb_.cols || box.br().y == rgb_.rows;
-    element.ink = static_cast<double>(area) / box.area();
+    const std::int64_t enclosed = enclosed_ground(box, surface_areas);
+    element.ink = static_cast<double>(area - enclosed) / box.area();
     element.box_px = exact_box(rgb_, box, [&](int x, int y) { return tree_.map(y, x) == number; });
     if (of == Of::ground && is_soft_patch(box, number)) {
       cv::Mat1i map = tree_.map(box);
       map.setTo(parent, map == number);
       return;
     }
-    element.matter = matter_of(box, area, picture_area, field_area);
+    element.matter = enclosed > 0 ? Matter::drawing : matter_of(box, area, picture_area, field_area);
     if (carries_something(picture_area + field_area, box)) carriers_.push_back(number);
     tree_.elements.push_back(element);
     tree_.colours.push_back(inner > 0 ? inner_sum / inner : sum / area);
@@ -206,6 +209,27 @@ class Finder {
     if (2 * picture_area > area && !(field_area > 0 && stands_on_picture(box))) return Matter::picture;
     if (thin <= scale_.px(rule_thickness_mm) && slender >= rule_slenderness * thin) return Matter::rule;
     return 2 * field_area > area && 2 * area > box.area() ? Matter::field : Matter::drawing;
+  }
+
+  /// Pixels inside a frame or an outline that are more of the ground it stands on: of the same colour as
+  /// outside its box, or of the same picture.
+  std::int64_t enclosed_ground(const cv::Rect& box, const std::map<int, std::int64_t>& surface_areas) const {
+    constexpr float same_colour = 8.0F;
+    const cv::Rect canvas({}, rgb_.size());
+    const cv::Point outside(box.x + box.width / 2, box.y >= 3 ? box.y - 3 : box.br().y + 2);
+    if (!canvas.contains(outside)) return 0;
+    const cv::Vec3f ground = rgb_.at<cv::Vec3b>(outside);
+    const bool on_picture = stands_on_picture(box);
+    std::int64_t enclosed = 0;
+    for (const auto& [number, area] : surface_areas) {
+      const Surface& surface = surfaces_.of(number);
+      const bool picture = surface.kind == Surface::Kind::picture;
+      // A picture with a white part is no frame: a frame encloses most of its box.
+      if (2 * area > box.area() &&
+          (picture ? on_picture : colour_step(surface.colour, ground) <= same_colour))
+        enclosed += area;
+    }
+    return enclosed;
   }
 
   /// An outline on a picture encloses more of the picture; it is a drawing for all that.

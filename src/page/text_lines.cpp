@@ -10,6 +10,9 @@ namespace {
 
 constexpr double least_letter_mm = 0.25;    // a full stop of 5 pt type
 constexpr double tallest_letter_mm = 60.0;  // 120 pt type and more
+constexpr double upright_spread = 2.2;      // height of a line, of its tallest letter
+constexpr double turned_spread = 1.7;       // two figures side by side in a column make no turned letter
+constexpr double tallest_turned_mm = 15.0;  // of type that runs down the page
 constexpr double widest_letter_mm = 120.0;  // a joined word of script, Arabic or Devanagari
 constexpr double word_space = 1.0;          // largest gap in a line, of the taller neighbour's height
 constexpr double loose_space = 0.8;         // largest gap between pieces of a line, of the line's height
@@ -164,7 +167,7 @@ std::vector<std::vector<Letter>> lines_of(const std::vector<Letter>& letters) {
 }
 
 /// Two dots and a bar are no text: at least two letters of like height that do not lie over one another.
-bool reads_as_text(const std::vector<Letter>& line) {
+bool reads_as_text(const std::vector<Letter>& line, double spread) {
   double tallest = 0, length = 0;
   PixelRect whole = line.front().box;
   for (const Letter& letter : line) {
@@ -174,7 +177,13 @@ bool reads_as_text(const std::vector<Letter>& line) {
   length = whole.width;
   const auto tall =
       std::ranges::count_if(line, [&](const Letter& l) { return l.box.height >= 0.45 * tallest; });
-  return tall >= 2 && length >= whole.height && whole.height <= 2.2 * tallest;
+  return tall >= 2 && length >= whole.height && whole.height <= spread * tallest;
+}
+
+double tallest_of(const std::vector<Letter>& line) {
+  double tallest = 0;
+  for (const Letter& letter : line) tallest = std::max(tallest, letter.box.height);
+  return tallest;
 }
 
 class TextFinder {
@@ -182,8 +191,11 @@ class TextFinder {
   TextFinder(std::vector<Element>& elements, const Scale& scale) : elements_(elements), scale_(scale) {}
 
   TextLayout run() {
-    take_lines(false);
-    take_lines(true);
+    // A line across the page of four letters is surely one; shorter ones (an i and its dot, turned) may be
+    // pieces of type that runs down the page.
+    take_lines(false, 4);
+    take_lines(true, 3);
+    take_lines(false, 2);
     adopt_leaders_and_lone_letters();
     make_blocks();
     return std::move(layout_);
@@ -198,7 +210,7 @@ class TextFinder {
            e.line < 0;
   }
 
-  void take_lines(bool vertical) {
+  void take_lines(bool vertical, std::size_t least_letters) {
     std::map<int, std::vector<Letter>> by_parent;
     for (std::size_t i = 0; i < elements_.size(); ++i)
       if (letter_sized(elements_[i]))
@@ -206,8 +218,11 @@ class TextFinder {
             {static_cast<int>(i), vertical ? transposed(elements_[i].box_px) : elements_[i].box_px});
     for (const auto& [parent, letters] : by_parent)
       for (const std::vector<Letter>& letters_of_line : lines_of(letters)) {
-        // A column of stacked initials has short 'lines' down the page; three make a line that was turned.
-        if (!reads_as_text(letters_of_line) || (vertical && letters_of_line.size() < 3)) continue;
+        if (!reads_as_text(letters_of_line, vertical ? turned_spread : upright_spread) ||
+            letters_of_line.size() < least_letters)
+          continue;
+        // Pictures and drawings stacked in a column are far larger than type that is turned.
+        if (vertical && tallest_of(letters_of_line) > scale_.px(tallest_turned_mm)) continue;
         add_line(letters_of_line, vertical, parent);
       }
   }

@@ -62,5 +62,21 @@ TEST(Bleed, CanvasWithoutBleed) {
   EXPECT_EQ(fault_count(report), 2U) << told(report);
 }
 
+TEST(Bleed, ThatLacksLittleIsForReview) {
+  const Report report = inspect_page(render(rect(-2.95, -4, 290, 230, "#385a7c")), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "bleed").at(0);
+  EXPECT_EQ(finding.severity, Severity::review);
+  EXPECT_NEAR(finding.measured->mm(), 2.95, 0.1);
+}
+
+TEST(Bleed, OfStripesAcrossThePageIsFine) {
+  std::string stripes;
+  for (int i = -20; i < 60; ++i)
+    stripes += "<path d='M " + number(12.0 * i) + " -4 l 240 230 h 6 l -240 -230 z' fill='#b04030'/>";
+  const Report report = inspect_page(render(stripes), letter_fold_job());
+  EXPECT_TRUE(faults(report, "bleed").empty()) << told(report);
+}
+
 }  // namespace
 }  // namespace frisket

@@ -57,5 +57,18 @@ TEST(Folds, HairlineAlongAFold) {
   }
 }
 
+TEST(Folds, BetweenTwoLettersOfAWordPartTheWord) {
+  // The gap between the two halves of the word lies on the fold; it is far narrower than a word space.
+  const double fold1 = 93.6625;
+  const std::string left = text(0, 60, 14, "mmm");
+  const Rect ink = ink_of(left);
+  const std::string word = text(fold1 - 0.15 - ink.right().mm(), 60, 14, "mmm") +
+                           text(fold1 + 0.15 - ink.left().mm(), 60, 14, "mmm");
+  const Report report = inspect_page(render(word), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  EXPECT_EQ(faults(report, "folds").at(0).kind, "text-across-fold");
+  EXPECT_EQ(faults(report, "folds").at(0).severity, Severity::fix);
+}
+
 }  // namespace
 }  // namespace frisket

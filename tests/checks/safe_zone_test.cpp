@@ -114,5 +114,51 @@ TEST(SafeZone, OutlinedLogoOnABleedingPhotograph) {
   EXPECT_EQ(fault_count(report), 1U) << told(report);
 }
 
+TEST(SafeZone, FrameAllRoundIsOneThingToReview) {
+  const std::string frame =
+      "<rect x='4' y='4.2' width='271.4' height='207.5' fill='none' stroke='#333' stroke-width='0.6'/>";
+  const Report report = inspect_page(render(frame + text(110, 60, 12, "Framed words")), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "safe-zone").at(0);
+  EXPECT_EQ(finding.kind, "frame-near-trim");
+  EXPECT_EQ(finding.severity, Severity::review);
+  EXPECT_NEAR(finding.measured->mm(), 3.7, 0.1);
+}
+
+TEST(SafeZone, FrameDoesNotHideWhatItEncloses) {
+  const std::string frame =
+      "<rect x='2' y='2' width='275.4' height='211.9' fill='none' stroke='#333' stroke-width='0.6'/>";
+  const std::string line = text_with_top(110, 4.0, 10, "Words too high in the frame", "fill='black'");
+  const Report report = inspect_page(render(frame + line), letter_fold_job());
+  EXPECT_EQ(fault_count(report), 2U) << told(report);
+}
+
+TEST(SafeZone, RectangleLeftOnTheTrimIsAGuideOnEachEdge) {
+  const std::string box =
+      "<rect x='0' y='0' width='279.4' height='215.9' fill='none' stroke='black' stroke-width='0.2'/>";
+  const Report report = inspect_page(render(box), letter_fold_job());
+  EXPECT_EQ(fault_count(report), 4U) << told(report);
+  for (const Finding& finding : faults(report, "safe-zone")) EXPECT_EQ(finding.kind, "guide-on-trim");
+}
+
+TEST(SafeZone, TypeThatRunsDownThePageIsOneLine) {
+  const std::string turned = "<g transform='translate(276.5,150) rotate(-90)'>" +
+                             text(0, 0, 8, "Printed in Little Saltings, 1 of 11") + "</g>";
+  const Report report = inspect_page(render(turned), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  EXPECT_EQ(faults(report, "safe-zone").at(0).edge, Edge::right);
+  expect_box(faults(report, "safe-zone").at(0).whole, ink_of(turned), report);
+}
+
+TEST(SafeZone, PatternThatBleedsIsGround) {
+  std::string dots;
+  for (int row = -1; row < 28; ++row)
+    for (int column = -1; column < 36; ++column)
+      dots += "<circle cx='" + number(8.0 * column + 2.1) + "' cy='" + number(8.0 * row + 1.3) +
+              "' r='1.4' fill='#c86040'/>";
+  const Report report = inspect_page(render(dots), letter_fold_job());
+  EXPECT_EQ(report.verdict, Verdict::clear) << told(report);
+}
+
 }  // namespace
 }  // namespace frisket
