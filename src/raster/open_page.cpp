@@ -38,7 +38,8 @@ FileFacts facts_of(const OpenFile& file, FileKind kind, int number, const Raster
 double require_pdf_dpi(std::optional<double> dpi) {
   if (!dpi)
     throw Error(
-        "a PDF page has no pixels of its own; say at which resolution to render it (for instance 300 dpi)");
+        "a PDF page has no pixels of its own; say at which resolution to render it: add \"dpi\": 300 to the "
+        "ticket or give --dpi 300");
   if (!(*dpi >= 10.0 && *dpi <= 10'000.0))
     throw Error("a PDF page is rendered at 10 to 10 000 dpi; choose one in between");
   return *dpi;
