@@ -1,0 +1,53 @@
+// Tells the enlargement of pictures on a page: for tools/resolution. Boxes "x y width height" in pixels are
+// read from standard input, one a line; each is answered by a line of JSON.
+#include <chrono>
+#include <cstdio>
+#include <exception>
+#include <iostream>
+#include <vips/vips8>
+
+#include "page/jpeg_grid.hpp"
+#include "page/resampling.hpp"
+
+namespace {
+
+cv::Mat load(const char* path) {
+  const vips::VImage image = vips::VImage::new_from_file(path).colourspace(VIPS_INTERPRETATION_sRGB);
+  std::size_t size = 0;
+  void* pixels = image.extract_band(0, vips::VImage::option()->set("n", 3)).write_to_memory(&size);
+  cv::Mat page = cv::Mat(image.height(), image.width(), CV_8UC3, pixels).clone();
+  g_free(pixels);
+  return page;
+}
+
+void answer(const cv::Mat& page, const cv::Rect& box, bool was_jpeg) {
+  const auto began = std::chrono::steady_clock::now();
+  const frisket::Resampling told = frisket::estimate_resampling(page(box), {was_jpeg});
+  const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - began;
+  if (told.factor_x && told.factor_y)
+    std::printf("{\"factors\": [%.5f, %.5f], ", *told.factor_x, *told.factor_y);
+  else
+    std::printf("{\"factors\": null, ");
+  std::printf("\"fine\": %s, \"confidence\": %.3f, \"ms\": %.2f, \"was_jpeg\": %s, \"why\": \"%s\"}\n",
+              told.as_fine_as_page ? "true" : "false", told.confidence, took.count(),
+              was_jpeg ? "true" : "false", told.why.c_str());
+}
+
+}  // namespace
+
+int main(int count, char** words) try {
+  if (count != 2) throw std::runtime_error("usage: picture_resolution PAGE < BOXES");
+  if (VIPS_INIT(words[0]) != 0) throw std::runtime_error("libvips did not start");
+  cv::setNumThreads(1);
+  const cv::Mat page = load(words[1]);
+  const bool was_jpeg = frisket::was_jpeg(page);
+  for (cv::Rect box; std::cin >> box.x >> box.y >> box.width >> box.height;) {
+    if (box.empty() || (box & cv::Rect(cv::Point(), page.size())) != box)
+      throw std::runtime_error("a box is empty or not on the page");
+    answer(page, box, was_jpeg);
+  }
+  return 0;
+} catch (const std::exception& error) {
+  std::fprintf(stderr, "picture_resolution: %s\n", error.what());
+  return 1;
+}
