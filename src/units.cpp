@@ -3,6 +3,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <numeric>
 
 #include "frisket/error.hpp"
 
@@ -102,6 +103,17 @@ std::string to_exact_text(Length length, Unit unit) {
   if (text.back() == '.') text.pop_back();
   if (text == "-0") text = "0";
   return text + " " + std::string(unit_name(unit));
+}
+
+std::optional<std::string> to_inch_fraction(Length length) {
+  const double parts = length.inches() * 32.0;
+  if (!(parts > -0.00032 && parts < 1e9) || std::abs(parts - std::round(parts)) > 0.00032)
+    return std::nullopt;
+  const long whole = std::lround(parts) / 32, rest = std::lround(parts) % 32;
+  if (rest == 0) return std::to_string(whole);
+  const long common = std::gcd(rest, 32L);
+  return (whole > 0 ? std::to_string(whole) + " " : "") + std::to_string(rest / common) + "/" +
+         std::to_string(32 / common);
 }
 
 }  // namespace frisket

@@ -63,6 +63,13 @@ struct Job {
   const SideLayout& layout(std::optional<Side> side) const { return side == Side::inside ? inside : outside; }
 };
 
+/// The distance text is to keep from fold number `fold` (from 1, vertical folds first) of `side`, a layout of
+/// `job`: the fold's own, else the job's fold_safe; zero where the job has no such limit.
+Length clear_of_fold(const Job& job, const SideLayout& side, int fold);
+/// The part of a panel of `side` that live matter may fill: inside the safe zone where the panel ends at the
+/// trim, clear of the fold where it ends at one. Empty where that leaves nothing, as on a narrow spine.
+Rect live_area(const Job& job, const SideLayout& side, const Panel& panel);
+
 /// Settings from the command line, by ticket key: they override the ticket. Values are written as in a
 /// flag: "11x8.5in", "0.125in", "letter" for folds, "300" for dpi.
 struct JobFlag {

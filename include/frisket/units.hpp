@@ -1,6 +1,7 @@
 #pragma once
 
 #include <compare>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -75,5 +76,8 @@ std::string to_text(Length length, Unit unit);
 /// A length in full, for numbers that are to be typed in: to 0.00001 in (1/32 in needs five decimals),
 /// 0.0001 mm, 0.00001 cm or 0.001 pt, without trailing zeros: "3.6875 in", "100 mm".
 std::string to_exact_text(Length length, Unit unit);
+/// Inches as a folding rule shows them: "3 11/16", "1/8", "11". Empty where `length` is not a whole number of
+/// 1/32 in, give or take 0.00001 in, or is negative.
+std::optional<std::string> to_inch_fraction(Length length);
 
 }  // namespace frisket

@@ -6,59 +6,29 @@
 #include "frisket/report.hpp"
 #include "report/plan.hpp"
 #include "report/printable.hpp"
+#include "report/text_table.hpp"
 
 namespace frisket {
 namespace {
 
-/// Enough decimals to draw by: a ten-thousandth of an inch, a hundredth of a point, a micrometre.
-int drawing_decimals(Unit unit) {
-  switch (unit) {
-    case Unit::inch:
-    case Unit::centimetre:
-      return 4;
-    case Unit::millimetre:
-      return 3;
-    case Unit::point:
-      return 2;
-  }
-  return 3;
-}
-
-/// The bare number in `unit`, without trailing zeros: "3.6875".
+/// The bare number, in full: "3.28125".
 std::string number_text(Length length, Unit unit) {
-  std::array<char, 64> digits{};
-  std::snprintf(digits.data(), digits.size(), "%.*f", drawing_decimals(unit), in_unit(length, unit));
-  std::string text(digits.data());
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.back() == '.') text.pop_back();
-  return text == "-0" ? "0" : text;
-}
-
-std::string with_unit(Length length, Unit unit) {
-  return number_text(length, unit) + " " + std::string(unit_name(unit));
+  const std::string text = to_exact_text(length, unit);
+  return text.substr(0, text.rfind(' '));
 }
 
 std::string size_text(const Size& size, Unit unit) {
-  return number_text(size.width, unit) + " x " + with_unit(size.height, unit);
+  return number_text(size.width, unit) + " x " + to_exact_text(size.height, unit);
 }
 
 std::string edges_text(const Edges& edges, Unit unit) {
-  if (edges == Edges::all(edges.top)) return with_unit(edges.top, unit) + " on every edge";
+  if (edges == Edges::all(edges.top)) return to_exact_text(edges.top, unit) + " on every edge";
   std::string text;
   for (const Edge edge : all_edges) {
     if (!text.empty()) text += ", ";
-    text += std::string(edge_name(edge)) + " " + with_unit(edges.at(edge), unit);
+    text += std::string(edge_name(edge)) + " " + to_exact_text(edges.at(edge), unit);
   }
   return text;
-}
-
-std::string positions_text(const std::vector<Length>& positions, Unit unit) {
-  std::string text;
-  for (const Length position : positions) {
-    if (!text.empty()) text += ", ";
-    text += number_text(position, unit);
-  }
-  return text + " " + std::string(unit_name(unit));
 }
 
 std::string line(std::string_view label, const std::string& value) {
@@ -67,42 +37,108 @@ std::string line(std::string_view label, const std::string& value) {
   return text + value + "\n";
 }
 
-using Row = std::vector<std::string>;
+/// What a printer's sheet in inches would say: "3 9/32"; empty for other units, and where it is not exact.
+std::string fraction_text(Length length, Unit unit) {
+  return unit == Unit::inch ? to_inch_fraction(length).value_or("") : "";
+}
 
-/// Rows with their columns aligned: the first to the left, numbers to the right.
-std::string table_text(const std::vector<Row>& rows) {
-  std::vector<std::size_t> widths(rows.front().size(), 0);
-  for (const Row& row : rows)
-    for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], row[i].size());
-  std::string text;
-  for (const Row& row : rows) {
-    text += "  " + row[0] + std::string(widths[0] - row[0].size(), ' ');
-    for (std::size_t i = 1; i < row.size(); ++i)
-      text += std::string(widths[i] - row[i].size() + 2, ' ') + row[i];
-    text += "\n";
+std::string size_fraction_text(const Size& size, Unit unit) {
+  const std::string width = fraction_text(size.width, unit), height = fraction_text(size.height, unit);
+  return width.empty() || height.empty() ? "" : width + " x " + height;
+}
+
+/// The tables of one side of the job.
+class SideText {
+ public:
+  SideText(const Job& job, const SideLayout& side) : job_(job), side_(side) {
+    for (const Panel& panel : side.panels)
+      if (!is_turn_in(panel)) panels_.push_back(&panel);
   }
-  return text;
-}
 
-std::string side_text(std::string_view heading, const SideLayout& side, Unit unit) {
-  std::vector<Row> rows{{"panel", "from left", "from top", "width", "height"}};
-  for (const Panel& panel : side.panels)
-    rows.push_back({printable(panel.name), number_text(panel.area.x, unit), number_text(panel.area.y, unit),
-                    number_text(panel.area.width, unit), number_text(panel.area.height, unit)});
-  std::string text = "\n" + std::string(heading) + " (" + std::string(unit_name(unit)) + ")\n";
-  text += table_text(rows);
-  if (!side.folds.empty()) text += "  folds from the left trim: " + positions_text(side.folds, unit) + "\n";
-  if (!side.folds_y.empty())
-    text += "  folds from the top trim: " + positions_text(side.folds_y, unit) + "\n";
-  return text;
-}
+  std::string text(const std::string& heading) const {
+    const std::string unit(unit_name(job_.unit));
+    std::string text = "\n" + heading + " (" + unit + ", from the left and top trim)\n" + panel_table();
+    if (panels_.size() < side_.panels.size()) text += turn_in_note();
+    if (!side_.folds.empty() || !side_.folds_y.empty()) text += "\n" + fold_table();
+    return text + "\n" + live_table();
+  }
 
-std::string pixels_text(const Job& job, double dpi) {
+ private:
+  /// The margin of a case that is glued down round the boards: nobody designs on it panel by panel.
+  static bool is_turn_in(const Panel& panel) { return panel.name == "turn-in"; }
+
+  std::string number(Length length) const { return number_text(length, job_.unit); }
+
+  std::string panel_table() const {
+    const bool in_rows = !side_.folds_y.empty();
+    std::vector<TableRow> rows{{"panel", "left", in_rows ? "top" : "", "width", "height", "in fractions"}};
+    for (const Panel* panel : panels_) {
+      const Rect& area = panel->area;
+      rows.push_back({printable(panel->name), number(area.x), in_rows ? number(area.y) : "",
+                      number(area.width), number(area.height),
+                      size_fraction_text({area.width, area.height}, job_.unit)});
+    }
+    return text_table(rows);
+  }
+
+  std::string turn_in_note() const {
+    return "  round it, a turn-in of " + to_exact_text(side_.panels.front().area.width, job_.unit) +
+           " on every edge\n";
+  }
+
+  std::string fold_table() const {
+    std::vector<TableRow> rows{{"fold", "at", "in fractions", "text clear by"}};
+    int number = 0;
+    const auto add = [&](Length fold, const std::string& from) {
+      rows.push_back({std::to_string(++number) + ", from the " + from, this->number(fold),
+                      fraction_text(fold, job_.unit), this->number(clear_of_fold(job_, side_, number))});
+    };
+    for (const Length fold : side_.folds) add(fold, "left");
+    for (const Length fold : side_.folds_y) add(fold, "top");
+    return text_table(rows);
+  }
+
+  std::string live_table() const {
+    std::vector<TableRow> rows{{"safe area", "left", "top", "width", "height"}};
+    for (const Panel* panel : panels_) {
+      const Rect live = live_area(job_, side_, *panel);
+      if (live.empty())
+        rows.push_back({printable(panel->name), "no room", "", "", ""});
+      else
+        rows.push_back({printable(panel->name), number(live.x), number(live.y), number(live.width),
+                        number(live.height)});
+    }
+    return text_table(rows);
+  }
+
+  const Job& job_;
+  const SideLayout& side_;
+  std::vector<const Panel*> panels_;
+};
+
+std::string page_text(const Job& job, double dpi) {
+  const Rect canvas = grown({{}, {}, job.trim.width, job.trim.height}, job.bleed);
   const PixelSize pixels = canvas_pixels(job, dpi);
   std::array<char, 96> text{};
-  std::snprintf(text.data(), text.size(), "%d x %d at %g dpi, with the bleed", pixels.width, pixels.height,
-                dpi);
-  return text.data();
+  std::snprintf(text.data(), text.size(), ", %d x %d pixels at %g dpi", pixels.width, pixels.height, dpi);
+  return size_text({canvas.width, canvas.height}, job.unit) + text.data();
+}
+
+/// Sheets of four pages each, one inside the other.
+std::string creep_text(const Job& job, double dpi) {
+  const int sheets = static_cast<int>(job.creep.size()), last = 4 * sheets;
+  std::vector<TableRow> rows{{"sheet", "pages", "pushed out", "pixels"}};
+  for (int sheet = 0; sheet < sheets; ++sheet) {
+    const Length pushed = job.creep[static_cast<std::size_t>(sheet)];
+    const std::string pages = std::to_string(2 * sheet + 1) + ", " + std::to_string(2 * sheet + 2) + ", " +
+                              std::to_string(last - 2 * sheet - 1) + ", " + std::to_string(last - 2 * sheet);
+    std::array<char, 32> pixels{};
+    std::snprintf(pixels.data(), pixels.size(), "%.1f", pushed.pixels(dpi));
+    rows.push_back({std::to_string(sheet + 1), pages, number_text(pushed, job.unit), pixels.data()});
+  }
+  return "\ncreep (" + std::string(unit_name(job.unit)) +
+         "): how far the fore-edge of each sheet is pushed out before the cut,\nthe outermost sheet first\n" +
+         text_table(rows);
 }
 
 }  // namespace
@@ -112,13 +148,17 @@ std::string plan_text(const Job& job, double dpi) {
   if (!job.name.empty()) text += printable(job.name) + "\n\n";
   text += line("flat", size_text(job.trim, job.unit));
   text += line("finished", size_text(job.finished, job.unit));
-  if (job.spine) text += line("spine", with_unit(*job.spine, job.unit));
+  if (job.spine) text += line("spine", to_exact_text(*job.spine, job.unit));
   text += line("bleed", edges_text(job.bleed, job.unit));
   text += line("safe zone", edges_text(job.safe, job.unit));
-  text += line("pixels", pixels_text(job, dpi));
-  if (!job.folded) return text + side_text("page", job.outside, job.unit);
-  return text + side_text("outside as seen", job.outside, job.unit) +
-         side_text("inside as seen", job.inside, job.unit);
+  text += line("page", page_text(job, dpi) + (job.bleed == Edges{} ? "" : ", with the bleed"));
+  if (job.folded)
+    text +=
+        SideText(job, job.outside).text("outside as seen") + SideText(job, job.inside).text("inside as seen");
+  else
+    text += SideText(job, job.outside).text("page");
+  if (!job.creep.empty()) text += creep_text(job, dpi);
+  return text;
 }
 
 }  // namespace frisket

@@ -80,7 +80,7 @@ TEST(Plan, HoldsThePublishedNumbersOfALetterFold) {
   EXPECT_EQ(plan["sides"]["outside"]["folds_mm"], Json::parse("[92.075, 185.7375]"));
   EXPECT_EQ(plan["pixels"], Json::parse(R"({"dpi": 300, "width": 3375, "height": 2625})"));
   EXPECT_THAT(run_frisket(folder.path(), {"plan", "--trim", "11x8.5in", "--fold", "letter"}).out,
-              HasSubstr("3.6875, 7.375 in"));
+              HasSubstr("2, from the left   7.375         7 3/8"));
 }
 
 TEST(Flags, WrongOnesAreMisuse) {

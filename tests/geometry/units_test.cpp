@@ -121,5 +121,17 @@ TEST(ToExactText, KeepsThirtySecondsOfAnInch) {
   EXPECT_EQ(to_exact_text(93.6625_mm, Unit::centimetre), "9.36625 cm");
 }
 
+TEST(ToInchFraction, IsWhatAFoldingRuleShows) {
+  EXPECT_EQ(to_inch_fraction(3.6875_in), "3 11/16");
+  EXPECT_EQ(to_inch_fraction(4.21875_in), "4 7/32");
+  EXPECT_EQ(to_inch_fraction(0.125_in), "1/8");
+  EXPECT_EQ(to_inch_fraction(11_in), "11");
+  EXPECT_EQ(to_inch_fraction(Length()), "0");
+  EXPECT_EQ(to_inch_fraction(0.999999_in), "1");
+  EXPECT_EQ(to_inch_fraction(3_mm), std::nullopt);
+  EXPECT_EQ(to_inch_fraction(0.0156_in), std::nullopt);
+  EXPECT_EQ(to_inch_fraction(-0.125_in), std::nullopt);
+}
+
 }  // namespace
 }  // namespace frisket

@@ -2,7 +2,6 @@
 #include <gtest/gtest.h>
 
 #include <array>
-#include <numeric>
 
 #include "frisket/job.hpp"
 #include "job/limit_table.hpp"
@@ -14,14 +13,13 @@ using namespace literals;
 
 Job job_of(std::vector<JobFlag> flags) { return job_from_flags(flags, test_limits); }
 
-/// Left and right of the text in every panel, given the margin at the trim and the distance from folds.
-std::vector<Length> text_guides(const SideLayout& side, Length width, Length margin, Length from_fold) {
-  std::vector<Length> guides{margin};
-  for (const Length fold : side.folds) {
-    guides.push_back(fold - from_fold);
-    guides.push_back(fold + from_fold);
+/// Left and right of the live area in every panel.
+std::vector<Length> text_guides(const Job& job, const SideLayout& side) {
+  std::vector<Length> guides;
+  for (const Panel& panel : side.panels) {
+    const Rect live = live_area(job, side, panel);
+    guides.insert(guides.end(), {live.left(), live.right()});
   }
-  guides.push_back(width - margin);
   return guides;
 }
 
@@ -33,20 +31,42 @@ void expect_inches(const std::vector<Length>& lengths, std::initializer_list<dou
 
 // 11 in letter fold with 1/4 in outer margin and 1/8 in each side of the folds (reference article, C).
 TEST(LetterFold, HasThePublishedTextGuides) {
-  const Job job = job_of({{"trim", "11x8.5in"}, {"folds", "letter"}});
-  expect_inches(text_guides(job.inside, 11_in, 0.25_in, 0.125_in), {0.25, 3.5625, 3.8125, 7.25, 7.5, 10.75});
-  expect_inches(text_guides(job.outside, 11_in, 0.25_in, 0.125_in), {0.25, 3.5, 3.75, 7.1875, 7.4375, 10.75});
+  const Job job =
+      job_of({{"trim", "11x8.5in"}, {"folds", "letter"}, {"safe", "0.25in"}, {"fold_safe", "0.125in"}});
+  expect_inches(text_guides(job, job.inside), {0.25, 3.5625, 3.8125, 7.25, 7.5, 10.75});
+  expect_inches(text_guides(job, job.outside), {0.25, 3.5, 3.75, 7.1875, 7.4375, 10.75});
 }
 
 // A4 letter fold: closed 100 x 210 mm, text columns of 80, 80 and 77 mm with margins of 10 mm (public design
 // manual, C).
 TEST(LetterFold, OfA4HasThePublishedColumns) {
-  const Job job = job_of({{"trim", "A4 landscape"}, {"folds", "letter"}});
+  const Job job =
+      job_of({{"trim", "A4 landscape"}, {"folds", "letter"}, {"safe", "10mm"}, {"fold_safe", "10mm"}});
   EXPECT_NEAR(job.finished.width.mm(), 100, 1e-9);
   EXPECT_NEAR(job.finished.height.mm(), 210, 1e-9);
   const std::array columns{80.0, 80.0, 77.0};
   for (std::size_t i = 0; i < columns.size(); ++i)
-    EXPECT_NEAR(job.inside.panels[i].area.width.mm() - 2 * 10, columns[i], 1e-9);
+    EXPECT_NEAR(live_area(job, job.inside, job.inside.panels[i]).width.mm(), columns[i], 1e-9);
+}
+
+// CD booklet: pages of 120.5 x 119.5 mm, nothing within 3 mm of trim or fold (insert maker, worked, C).
+TEST(HalfFold, OfACdBookletLeavesThreeMillimetresAllRound) {
+  const Job job = job_of({{"trim", "241x119.5mm"}, {"folds", "half"}, {"safe", "3mm"}, {"fold_safe", "3mm"}});
+  const Rect right = live_area(job, job.outside, job.outside.panels.at(1));
+  EXPECT_NEAR(right.x.mm(), 123.5, 1e-9);
+  EXPECT_NEAR(right.y.mm(), 3, 1e-9);
+  EXPECT_NEAR(right.width.mm(), 114.5, 1e-9);
+  EXPECT_NEAR(right.height.mm(), 113.5, 1e-9);
+}
+
+// Text keeps 3/32 in from the edges of the spine (template notes, P); where that is all there is, no text.
+TEST(LiveArea, OfASpineKeepsItsOwnDistanceAndMayBeEmpty) {
+  Job job = read_job(FRISKET_SOURCE_DIR "/fixtures/tickets/perfect-cover.json", {}, test_limits);
+  const Panel spine = job.outside.panels.at(2);
+  EXPECT_NEAR(live_area(job, job.outside, spine).width.inches(), 124 * 0.0039 + 0.02 - 2 * 3.0 / 32, 1e-9);
+  EXPECT_EQ(clear_of_fold(job, job.outside, 1), 1.5_mm);
+  job.outside.own_clear[2] = job.outside.own_clear[3] = spine.area.width / 2.0;
+  EXPECT_TRUE(live_area(job, job.outside, spine).empty());
 }
 
 // The outside of a letter fold lies off the inside by what the tucked panel is shorter: 1/16 in is 18.75 px

@@ -165,15 +165,11 @@ TEST(PlanJson, HoldsTheJobsArithmetic) {
   EXPECT_EQ(json["sides"]["outside"]["panels"][0]["name"], "tucked panel");
   EXPECT_EQ(json["sides"]["outside"]["panels"][1]["x_mm"], 92.075);
   EXPECT_TRUE(json["spine_mm"].is_null());
-}
-
-TEST(PlanText, GivesNumbersToDrawBy) {
-  const std::string text = plan_text(leaflet_job(), 300);
-  EXPECT_THAT(text, testing::HasSubstr("11 x 8.5 in"));
-  EXPECT_THAT(text, testing::HasSubstr("3375 x 2625 at 300 dpi"));
-  EXPECT_THAT(text, testing::HasSubstr("folds from the left trim: 3.6875, 7.375 in"));
-  EXPECT_THAT(plan_text(flat_job({Length::from_mm(210), Length::from_mm(297)}, {}, {}), 300),
-              testing::Not(testing::HasSubstr("inside")));
+  EXPECT_EQ(json["safe_mm"]["left"], 6.35);
+  EXPECT_EQ(json["sides"]["outside"]["clear_of_folds_mm"], Json::parse("[3.175, 3.175]"));
+  EXPECT_EQ(json["sides"]["outside"]["panels"][1]["live_mm"],
+            Json::parse(R"({"x": 95.25, "y": 6.35, "width": 87.3125, "height": 203.2})"));
+  EXPECT_EQ(json["creep_mm"], Json::array());
 }
 
 }  // namespace
