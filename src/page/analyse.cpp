@@ -5,6 +5,7 @@
 #include "page/elements.hpp"
 #include "page/guides.hpp"
 #include "page/maps.hpp"
+#include "page/pattern_ground.hpp"
 #include "page/patterns.hpp"
 #include "page/pictures.hpp"
 #include "page/placing.hpp"
@@ -27,7 +28,13 @@ Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, dou
   maps->surfaces = find_surfaces(rgb, maps->scale);
   mark_repeating_fields(maps->surfaces);
   ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale);
-  mark_repeating_elements(tree, maps->scale);
+  std::vector<Pattern> patterns = mark_repeating_elements(tree, maps->scale);
+  std::ranges::copy(tiles(maps->surfaces), std::back_inserter(patterns));
+  if (!patterns.empty()) {
+    give_to_ground(rgb, tree, patterns, maps->scale, maps->surfaces);
+    tree = find_elements(rgb, maps->surfaces, maps->scale);
+    mark_repeating_elements(tree, maps->scale);
+  }
   maps->element = tree.map;
   page.elements = std::move(tree.elements);
   page.guides = find_guides(rgb, page.placement, job.layout(side), maps->scale);

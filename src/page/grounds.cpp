@@ -98,35 +98,6 @@ bool mixes(const cv::Vec3b& mixed, const cv::Vec3b& a, const cv::Vec3b& b) {
   return true;
 }
 
-/// Gives the anti-aliased pixels between two different fields to the nearer one. The seam of a straight edge
-/// is one pixel wide, of a slanted one two.
-void close_seams(const cv::Mat& rgb, SurfaceMap& map) {
-  static const std::array<cv::Point, 4> ways{{{1, 0}, {0, 1}, {1, 1}, {1, -1}}};
-  const cv::Mat1i before = map.label.clone();
-  const cv::Rect canvas({}, rgb.size());
-  const auto first_field = [&](cv::Point from, cv::Point way) {
-    for (int step = 1; step <= 2; ++step) {
-      const cv::Point at = from + step * way;
-      if (!canvas.contains(at)) return cv::Point(-1, -1);
-      if (before(at) != 0) return at;
-    }
-    return cv::Point(-1, -1);
-  };
-  for (int y = 0; y < rgb.rows; ++y)
-    for (int x = 0; x < rgb.cols; ++x) {
-      if (before(y, x) != 0) continue;
-      for (const cv::Point& way : ways) {
-        const cv::Point a = first_field({x, y}, way), b = first_field({x, y}, -way);
-        if (a.x < 0 || b.x < 0 || before(a) == before(b)) continue;
-        const cv::Vec3b &here = rgb.at<cv::Vec3b>(y, x), &at_a = rgb.at<cv::Vec3b>(a),
-                        &at_b = rgb.at<cv::Vec3b>(b);
-        if (!mixes(here, at_a, at_b)) continue;
-        map.label(y, x) = colour_step(here, at_a) <= colour_step(here, at_b) ? before(a) : before(b);
-        break;
-      }
-    }
-}
-
 /// Blocks with the texture of a photograph (255) or of a soft one (128), one pixel a block.
 cv::Mat1b textured_blocks(const cv::Mat& rgb, const SurfaceMap& map, int side) {
   cv::Mat1b grey;
@@ -203,6 +174,33 @@ void find_picture_surfaces(const cv::Mat& rgb, const Scale& scale, SurfaceMap& m
 }
 
 }  // namespace
+
+void close_seams(const cv::Mat& rgb, SurfaceMap& map) {
+  static const std::array<cv::Point, 4> ways{{{1, 0}, {0, 1}, {1, 1}, {1, -1}}};
+  const cv::Mat1i before = map.label.clone();
+  const cv::Rect canvas({}, rgb.size());
+  const auto first_field = [&](cv::Point from, cv::Point way) {
+    for (int step = 1; step <= 2; ++step) {
+      const cv::Point at = from + step * way;
+      if (!canvas.contains(at)) return cv::Point(-1, -1);
+      if (before(at) != 0) return at;
+    }
+    return cv::Point(-1, -1);
+  };
+  for (int y = 0; y < rgb.rows; ++y)
+    for (int x = 0; x < rgb.cols; ++x) {
+      if (before(y, x) != 0) continue;
+      for (const cv::Point& way : ways) {
+        const cv::Point a = first_field({x, y}, way), b = first_field({x, y}, -way);
+        if (a.x < 0 || b.x < 0 || before(a) == before(b)) continue;
+        const cv::Vec3b &here = rgb.at<cv::Vec3b>(y, x), &at_a = rgb.at<cv::Vec3b>(a),
+                        &at_b = rgb.at<cv::Vec3b>(b);
+        if (!mixes(here, at_a, at_b)) continue;
+        map.label(y, x) = colour_step(here, at_a) <= colour_step(here, at_b) ? before(a) : before(b);
+        break;
+      }
+    }
+}
 
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
   const ZoneMap zones = label_zones(rgb, smooth_rule(scale));

@@ -3,11 +3,14 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 namespace frisket {
 namespace {
 
 constexpr int repeating_fields = 6;
+constexpr std::size_t repeating_tiles = 12;
+constexpr int tiles_cut = 4;
 constexpr float same_field_colour = 4.0F;  // levels
 constexpr std::size_t cut_by_canvas = 6;
 constexpr std::size_t repeating_elements = 12;
@@ -72,8 +75,14 @@ bool is_lattice(const ElementTree& tree, const std::vector<int>& members, const 
          static_cast<double>(points.size()) >= 0.3 * places && reaches_edge;
 }
 
+cv::Rect whole_pixels(const PixelRect& box) {
+  const cv::Point from(static_cast<int>(std::floor(box.x)), static_cast<int>(std::floor(box.y)));
+  const cv::Point to(static_cast<int>(std::ceil(box.right())), static_cast<int>(std::ceil(box.bottom())));
+  return {from, to};
+}
+
 /// Marks the pattern in one group of like colour.
-void mark_group(ElementTree& tree, const std::vector<int>& group, const Scale& scale) {
+std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& group, const Scale& scale) {
   std::vector<double> areas;
   std::size_t cut = 0;
   for (const int i : group) {
@@ -84,13 +93,13 @@ void mark_group(ElementTree& tree, const std::vector<int>& group, const Scale& s
       areas.push_back(box_area(e));
   }
   const auto [least, most] = commonest_area(std::move(areas));
-  if (most < least) return;
+  if (most < least) return std::nullopt;
   std::vector<int> alike;
   for (const int i : group) {
     const double area = box_area(tree.elements[static_cast<std::size_t>(i)]);
     if (area >= 0.95 * least && area <= 1.05 * most) alike.push_back(i);
   }
-  if (cut < cut_by_canvas && !is_lattice(tree, alike, scale)) return;
+  if (cut < cut_by_canvas && !is_lattice(tree, alike, scale)) return std::nullopt;
   PixelRect field = tree.elements[static_cast<std::size_t>(alike.front())].box_px;
   for (const int i : alike) {
     Element& e = tree.elements[static_cast<std::size_t>(i)];
@@ -100,13 +109,23 @@ void mark_group(ElementTree& tree, const std::vector<int>& group, const Scale& s
     field.x = std::min(field.x, e.box_px.x), field.y = std::min(field.y, e.box_px.y);
     field.width = right - field.x, field.height = bottom - field.y;
   }
+  const cv::Rect inner = whole_pixels(field);
+  const double side = std::sqrt(most);
+  field = {field.x - side, field.y - side, field.width + 2 * side, field.height + 2 * side};
+  Pattern pattern{
+      tree.colours[static_cast<std::size_t>(alike.front())], most, inner, whole_pixels(field), {}};
   // Figures that the canvas or the end of the field cuts are smaller.
   for (const int i : group) {
     Element& e = tree.elements[static_cast<std::size_t>(i)];
     const cv::Point2d at = centre(e);
     const bool among = at.x >= field.x && at.x <= field.right() && at.y >= field.y && at.y <= field.bottom();
     if (box_area(e) <= 1.1 * most && (e.touches_canvas || among)) e.repeats = true;
+    if (!e.repeats) continue;
+    pattern.figures.push_back(whole_pixels(e.box_px));
+    pattern.field |= whole_pixels(e.box_px);
   }
+  pattern.field &= cv::Rect({}, tree.map.size());
+  return pattern;
 }
 
 }  // namespace
@@ -122,19 +141,50 @@ void mark_repeating_fields(SurfaceMap& map) {
   }
 }
 
-void mark_repeating_elements(ElementTree& tree, const Scale& scale) {
+std::vector<Pattern> tiles(const SurfaceMap& map) {
+  std::vector<Pattern> patterns;
+  std::vector<bool> taken(map.surfaces.size());
+  for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
+    const Surface& tile = map.surfaces[i];
+    if (taken[i] || tile.kind != Surface::Kind::field || tile.bleeds) continue;
+    Pattern pattern{tile.colour, 0.0, tile.box, tile.box, {}};
+    int cut = 0;
+    for (std::size_t j = 0; j < map.surfaces.size(); ++j) {
+      const Surface& other = map.surfaces[j];
+      if (other.kind != Surface::Kind::field || colour_step(other.colour, tile.colour) > same_field_colour)
+        continue;
+      cut += other.bleeds;
+      const double ratio = other.box.area() / static_cast<double>(tile.box.area());
+      if (ratio >= same_size || ratio <= 1.0 / same_size) continue;
+      taken[j] = true;
+      pattern.figures.push_back(other.box);
+      pattern.inner |= other.box;
+      pattern.figure_area = std::max(pattern.figure_area, static_cast<double>(other.box.area()));
+    }
+    if (pattern.figures.size() < repeating_tiles || cut < tiles_cut) continue;
+    const int side = static_cast<int>(std::sqrt(pattern.figure_area)) + 1;
+    pattern.field = (pattern.inner + cv::Size(2 * side, 2 * side) - cv::Point(side, side)) &
+                    cv::Rect({}, map.label.size());
+    patterns.push_back(std::move(pattern));
+  }
+  return patterns;
+}
+
+std::vector<Pattern> mark_repeating_elements(ElementTree& tree, const Scale& scale) {
   std::vector<int> left;
   for (std::size_t i = 0; i < tree.elements.size(); ++i)
     if (tree.elements[i].parent < 0 && tree.elements[i].matter != Matter::picture)
       left.push_back(static_cast<int>(i));
+  std::vector<Pattern> patterns;
   while (!left.empty()) {
     const cv::Vec3f colour = tree.colours[static_cast<std::size_t>(left.front())];
     const auto rest = std::stable_partition(left.begin(), left.end(), [&](int i) {
       return colour_step(tree.colours[static_cast<std::size_t>(i)], colour) <= same_element_colour;
     });
-    mark_group(tree, {left.begin(), rest}, scale);
+    if (auto pattern = mark_group(tree, {left.begin(), rest}, scale)) patterns.push_back(*pattern);
     left.erase(left.begin(), rest);
   }
+  return patterns;
 }
 
 }  // namespace frisket

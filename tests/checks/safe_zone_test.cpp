@@ -15,6 +15,13 @@ struct Ground {
   std::string ink;
 };
 
+/// `tile` repeated over the canvas every `pitch` mm, turned by `degrees`.
+std::string pattern(double pitch, double degrees, const std::string& tile) {
+  return "<defs><pattern id='t' width='" + number(pitch) + "' height='" + number(pitch) +
+         "' patternUnits='userSpaceOnUse' patternTransform='rotate(" + number(degrees) + ")'>" + tile +
+         "</pattern></defs>" + rect(-4, -4, 290, 230, "url(#t)");
+}
+
 const std::vector<Ground>& grounds() {
   static const std::vector<Ground> all = [] {
     const std::string gradient =
@@ -24,6 +31,13 @@ const std::vector<Ground>& grounds() {
         {"white", "", "#202020"},
         {"flat", rect(-4, -4, 290, 230, "#2f6f6a"), "#ffffff"},
         {"gradient", gradient + rect(-4, -4, 290, 230, "url(#g)"), "#ffffff"},
+        {"dots", pattern(4, 25, rect(0, 0, 4, 4, "#f3ead8") + "<circle cx='2' cy='2' r='1' fill='#e6b8c0'/>"),
+         "#301848"},
+        {"board",
+         pattern(9, 0,
+                 rect(0, 0, 9, 9, "#7db068") + rect(0, 0, 4.5, 4.5, "#607850") +
+                     rect(4.5, 4.5, 4.5, 4.5, "#607850")),
+         "#ffffff"},
         {"photograph", image(-3.175, -3.175, 285.75, 222.25, photograph_png(3375, 2625, 7)), "#ffffff"},
     };
   }();
@@ -77,7 +91,7 @@ TEST_P(OnGround, TextWellInsideIsFine) {
   EXPECT_EQ(report.verdict, Verdict::clear) << told(report);
 }
 
-INSTANTIATE_TEST_SUITE_P(Grounds, OnGround, testing::Range(0, 4),
+INSTANTIATE_TEST_SUITE_P(Grounds, OnGround, testing::Range(0, 6),
                          [](const auto& p) { return grounds()[static_cast<std::size_t>(p.param)].name; });
 
 TEST(SafeZone, SmallPictureOnPaperTooCloseToTheRight) {
