@@ -18,6 +18,10 @@ enum class Side { inside, outside };
 /// "inside" or "outside".
 std::string_view side_name(Side side);
 
+/// What the margin of a case that is glued down round the boards is called: nobody sees it, nothing live may
+/// lie there.
+inline constexpr std::string_view turn_in_name = "turn-in";
+
 /// A named part of the flat sheet between folds, in job space of the side it is on.
 struct Panel {
   std::string name;
@@ -67,7 +71,8 @@ struct Job {
 /// `job`: the fold's own, else the job's fold_safe; zero where the job has no such limit.
 Length clear_of_fold(const Job& job, const SideLayout& side, int fold);
 /// The part of a panel of `side` that live matter may fill: inside the safe zone where the panel ends at the
-/// trim, clear of the fold where it ends at one. Empty where that leaves nothing, as on a narrow spine.
+/// trim, clear of the fold where it ends at one. Empty on turn-ins, and where that leaves less than a line of
+/// 6 pt type takes, as on a narrow spine.
 Rect live_area(const Job& job, const SideLayout& side, const Panel& panel);
 
 /// Settings from the command line, by ticket key: they override the ticket. Values are written as in a

@@ -34,6 +34,14 @@ std::string plan_json(const Job& job, double dpi);
 /// The same as a table for people, in the job's unit.
 std::string plan_text(const Job& job, double dpi);
 
+/// A drawing of one side at full size to lay under the artwork: trim, bleed, safe zone, folds and panel
+/// names, a layer each. Its canvas is the trim with the bleed, exactly. As an SVG document in millimetres.
+std::string guide_svg(const Job& job, std::optional<Side> side);
+/// The same as the bytes of a PDF of one page: its MediaBox and BleedBox are the canvas, its TrimBox the
+/// trim, its layers optional content. Pages longer than 14,400 pt have a UserUnit (ISO 32000-1, annex C).
+/// Type is in Helvetica, one of the standard fonts that every viewer brings along.
+std::string guide_pdf(const Job& job, std::optional<Side> side);
+
 /// The marks of a report as one SVG document: trim, bleed, safe zone, folds and findings, each a group of its
 /// own, and a strip with the key and the verdict below the page. `scale` is overlay pixels per canvas pixel.
 /// A page narrower than the strip stands in its middle. Nothing of the page itself is in it.

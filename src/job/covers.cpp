@@ -38,9 +38,13 @@ std::vector<Strip> jacket_strips(const CoverRequest& request, Length spine, Leng
 }
 
 std::vector<Strip> case_strips(const CoverRequest& request, Length spine, Length board) {
-  return {
-      {"turn-in", request.turn_in},   {"back cover", board},  {"back joint", request.joint}, {"spine", spine},
-      {"front joint", request.joint}, {"front cover", board}, {"turn-in", request.turn_in}};
+  return {{std::string(turn_in_name), request.turn_in},
+          {"back cover", board},
+          {"back joint", request.joint},
+          {"spine", spine},
+          {"front joint", request.joint},
+          {"front cover", board},
+          {std::string(turn_in_name), request.turn_in}};
 }
 
 /// The width that a jacket covers from the spine to the fore-edge.
@@ -80,8 +84,8 @@ Size finished_size(const CoverRequest& request, const Size& page) {
 
 /// The inside of a strip is called after its outside.
 std::string name_of(const Strip& strip, Side side, bool turned_in) {
-  const std::string name = turned_in ? "turn-in" : strip.name;
-  return side == Side::outside || name == "turn-in" ? name : "inside " + name;
+  const std::string name = turned_in ? std::string(turn_in_name) : strip.name;
+  return side == Side::outside || name == turn_in_name ? name : "inside " + name;
 }
 
 SideLayout side_of(const std::vector<Strip>& strips, const std::vector<Length>& rows, Side side) {

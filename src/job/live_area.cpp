@@ -9,6 +9,9 @@ namespace {
 /// Panels are laid end to end by sums of doubles: a side this near to a fold lies on it.
 constexpr Length hair = Length::from_mm(0.001);
 
+/// A strip that takes no line of 6 pt type, the smallest that is set as a rule (common practice, no source).
+constexpr Length least_live = Length::from_points(6);
+
 /// The number of the fold at `position` of `folds`, counted on from `before`; 0 where there is none.
 int fold_at(const std::vector<Length>& folds, Length position, std::size_t before) {
   const auto found = std::ranges::find_if(folds, [&](Length fold) { return abs(fold - position) <= hair; });
@@ -35,10 +38,11 @@ Length clear_of_fold(const Job& job, const SideLayout& side, int fold) {
 }
 
 Rect live_area(const Job& job, const SideLayout& side, const Panel& panel) {
+  if (panel.name == turn_in_name) return {};
   Edges inwards;
   for (const Edge edge : all_edges) inwards.at(edge) = -margin(job, side, panel.area, edge);
   const Rect area = grown(panel.area, inwards);
-  return area.empty() ? Rect{} : area;
+  return std::min(area.width, area.height) < least_live ? Rect{} : area;
 }
 
 }  // namespace frisket

@@ -52,7 +52,7 @@ class SideText {
  public:
   SideText(const Job& job, const SideLayout& side) : job_(job), side_(side) {
     for (const Panel& panel : side.panels)
-      if (!is_turn_in(panel)) panels_.push_back(&panel);
+      if (panel.name != turn_in_name) panels_.push_back(&panel);
   }
 
   std::string text(const std::string& heading) const {
@@ -64,9 +64,6 @@ class SideText {
   }
 
  private:
-  /// The margin of a case that is glued down round the boards: nobody designs on it panel by panel.
-  static bool is_turn_in(const Panel& panel) { return panel.name == "turn-in"; }
-
   std::string number(Length length) const { return number_text(length, job_.unit); }
 
   std::string panel_table() const {

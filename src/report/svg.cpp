@@ -9,9 +9,9 @@
 namespace frisket {
 namespace {
 
-/// Two decimals, whatever the locale: a hundredth of an overlay pixel.
+/// Four decimals, whatever the locale: a tenth of a micrometre where lengths are millimetres.
 std::string number(double value) {
-  const double rounded = std::round(value * 100.0) / 100.0 + 0.0;  // + 0.0 turns -0 into 0
+  const double rounded = std::round(value * 1e4) / 1e4 + 0.0;  // + 0.0 turns -0 into 0
   std::array<char, 64> digits{};
   const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), rounded).ptr;
   return {digits.data(), end};
@@ -27,6 +27,12 @@ std::string painted(const Stroke& stroke) {
   std::string text = attribute("stroke", stroke.colour) + attribute("stroke-width", stroke.width);
   if (!stroke.dash.empty()) text += attribute("stroke-dasharray", stroke.dash);
   return text;
+}
+
+constexpr std::string_view family = "'DejaVu Sans', sans-serif";
+
+std::string view_box(double width, double height) {
+  return attribute("viewBox", "0 0 " + number(width) + " " + number(height));
 }
 
 std::string placed(const PixelRect& box) {
@@ -64,15 +70,31 @@ std::string xml_escaped(std::string_view text) {
 
 Svg::Svg(double width, double height) {
   document_ = "<svg xmlns=\"http://www.w3.org/2000/svg\"" + attribute("width", width) +
-              attribute("height", height) +
-              attribute("viewBox", "0 0 " + number(width) + " " + number(height)) +
-              attribute("font-family", "'DejaVu Sans', sans-serif") + ">\n";
+              attribute("height", height) + view_box(width, height) + attribute("font-family", family) +
+              ">\n";
+}
+
+Svg Svg::in_millimetres(double width, double height, std::string_view title) {
+  Svg svg;
+  // A prefix that open drawing programs know layers by; to all others layers are groups with an id.
+  svg.document_ =
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" "
+      "xmlns:inkscape=\"http://www.inkscape.org/namespaces/inkscape\"" +
+      attribute("width", number(width) + "mm") + attribute("height", number(height) + "mm") +
+      view_box(width, height) + attribute("font-family", family) + ">\n<title>" + xml_escaped(title) +
+      "</title>\n";
+  return svg;
 }
 
 void Svg::open_group(std::string_view id, double x, double y) {
   document_ += "<g" + attribute("id", id);
   if (x != 0 || y != 0) document_ += attribute("transform", "translate(" + number(x) + " " + number(y) + ")");
   document_ += ">\n";
+}
+
+void Svg::open_layer(std::string_view id, std::string_view label) {
+  document_ += "<g" + attribute("id", id) + attribute("inkscape:groupmode", "layer") +
+               attribute("inkscape:label", label) + ">\n";
 }
 
 void Svg::close_group() { document_ += "</g>\n"; }
@@ -113,6 +135,14 @@ void Svg::text(Spot at, std::string_view text, const Type& type, std::string_vie
                attribute("fill", colour) + attribute("text-anchor", anchor);
   if (type.bold) document_ += attribute("font-weight", "bold");
   document_ += ">" + xml_escaped(text) + "</text>\n";
+}
+
+void Svg::turned_text(Spot at, std::string_view words, const Type& type, std::string_view colour) {
+  document_ += "<g" +
+               attribute("transform", "translate(" + number(at.x) + " " + number(at.y) + ") rotate(-90)") +
+               ">\n";
+  text({}, words, type, colour, "middle");
+  close_group();
 }
 
 std::string Svg::finish() { return std::move(document_) + "</svg>\n"; }

@@ -26,9 +26,14 @@ class Svg {
  public:
   /// A document of `width` x `height` overlay pixels.
   Svg(double width, double height);
+  /// A document of `width` x `height` millimetres at full size; all its lengths are millimetres, all its
+  /// places counted from its top left corner.
+  static Svg in_millimetres(double width, double height, std::string_view title);
 
   /// Opens a group called `id`, moved by `x` and `y`.
   void open_group(std::string_view id, double x = 0, double y = 0);
+  /// Opens a group that drawing programs take for a layer called `label`.
+  void open_layer(std::string_view id, std::string_view label);
   void close_group();
   void line(Spot from, Spot to, const Stroke& stroke);
   void box(const PixelRect& box, const Stroke& stroke, double corner_radius = 0);
@@ -38,10 +43,14 @@ class Svg {
   /// `anchor` is SVG's text-anchor: "start", "middle" or "end"; `at` lies on the baseline.
   void text(Spot at, std::string_view text, const Type& type, std::string_view colour,
             std::string_view anchor = "start");
+  /// Text in the middle over `at`, read upwards.
+  void turned_text(Spot at, std::string_view text, const Type& type, std::string_view colour);
   /// The whole document; nothing may be added after it.
   std::string finish();
 
  private:
+  Svg() = default;
+
   std::string document_;
 };
 
