@@ -1,5 +1,8 @@
 #include "checks/wording.hpp"
 
+#include <array>
+#include <cstdio>
+
 namespace frisket {
 
 std::string trim_edge_text(Edge edge) { return std::string(edge_name(edge)) + " trim"; }
@@ -21,6 +24,29 @@ std::string_view inwards_text(Edge edge) {
 std::string with_points(Length length, Unit unit) {
   const std::string text = to_text(length, unit);
   return unit == Unit::point ? text : text + " (" + to_text(length, Unit::point) + ")";
+}
+
+namespace {
+
+std::string side_by_side(std::string width, const std::string& height) {
+  width.resize(width.rfind(' '));
+  return width + " x " + height;
+}
+
+}  // namespace
+
+std::string size_text(const Size& size, Unit unit) {
+  return side_by_side(to_text(size.width, unit), to_text(size.height, unit));
+}
+
+std::string exact_size_text(const Size& size, Unit unit) {
+  return side_by_side(to_exact_text(size.width, unit), to_exact_text(size.height, unit));
+}
+
+std::string plain_text(double value) {
+  std::array<char, 32> text{};
+  const int count = std::snprintf(text.data(), text.size(), "%.4g", value);
+  return {text.data(), static_cast<std::size_t>(count)};
 }
 
 std::string subject_text(Matter matter, int lines) {

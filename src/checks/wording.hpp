@@ -13,6 +13,11 @@ std::string trim_edge_text(Edge edge);
 std::string_view inwards_text(Edge edge);
 /// "0.06 in (4.3 pt)"; in a job that counts in points just that.
 std::string with_points(Length length, Unit unit);
+/// "11.01 x 8.51 in", for what was measured, and "11 x 8.5 in" for what is to be typed in.
+std::string size_text(const Size& size, Unit unit);
+std::string exact_size_text(const Size& size, Unit unit);
+/// "300", "96.2": four digits at most.
+std::string plain_text(double value);
 /// "Line of text", "Text, 4 lines", "Drawing", "Box", "Rule", "Picture".
 std::string subject_text(Matter matter, int lines);
 

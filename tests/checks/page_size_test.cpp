@@ -27,10 +27,10 @@ TEST(PageSize, NamesWhatTheCanvasWouldBe) {
     double dpi;
     const char* told;
   };
-  for (const Case& wrong :
-       {Case{{0, 0, 215.9, 279.4}, 300, "turned by 90 degrees"},
-        Case{{0, 0, 279.4, 215.9}, 150, "right at 150 dpi"},
-        Case{{0, 0, 251.46, 194.31}, 300, "scaled to 90.0 %"}, Case{{0, 0, 148, 210}, 300, "A5 portrait"}}) {
+  for (const Case& wrong : {Case{{0, 0, 215.9, 279.4}, 300, "turned by 90 degrees"},
+                            Case{{0, 0, 279.4, 215.9}, 150, "right at 150 dpi"},
+                            Case{{0, 0, 251.46, 194.31}, 300, "scaled to 90 % of the trim"},
+                            Case{{0, 0, 148, 210}, 300, "A5 portrait"}}) {
     const Report report = inspect_page(render("", wrong.dpi, wrong.canvas), letter_fold_job());
     ASSERT_FALSE(report.findings.empty());
     EXPECT_THAT(report.findings.front().message, testing::HasSubstr(wrong.told));
@@ -53,6 +53,17 @@ TEST(PageSize, LargerCanvasIsCentredWithANote) {
   const Report report = inspect_page(render("", 300, {-16, -16, 311.4, 247.9}), letter_fold_job());
   EXPECT_EQ(report.verdict, Verdict::note) << told(report);
   EXPECT_EQ(report.findings.at(0).kind, "larger-canvas");
+}
+
+TEST(PageSize, LargerCanvasThatIsExactlyAnotherSizeIsForAPersonToDecide) {
+  Job job = letter_fold_job();
+  job.dpi = 150;
+  const Report report = inspect_page(render("", 150, {0, 0, 420, 297}), job);
+  const auto found = faults(report, "page-size");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_EQ(found[0].kind, "larger-canvas");
+  EXPECT_EQ(found[0].severity, Severity::review);
+  EXPECT_THAT(found[0].message, testing::HasSubstr("It is A3 landscape."));
 }
 
 }  // namespace
