@@ -125,8 +125,10 @@ Report inspect(const Raster& raster, const Job& job, const PageRequest& request)
   report.dpi_from = dpi.from;
   report.colour = raster.colour;
   report.job = job;
-  report.trim_px = page.placement.trim_px;
-  report.px_per_mm = page.placement.px_per_mm;
+  report.trim_px = page.on_canvas.trim_px;
+  report.px_per_mm = page.on_canvas.px_per_mm;
+  report.placed = page.on_canvas.how;
+  report.skew = page.on_canvas.skew;
   for (const Check& check : all_checks()) run_check(check, page, report);
   report.verdict = verdict_of(report);
   return report;

@@ -44,6 +44,10 @@ struct Report {
   Job job;
   PixelRect trim_px;  ///< the trim on the canvas; zero size where the page could not be placed
   double px_per_mm = 0;
+  Placing placed = Placing::fits_nothing;  ///< what the trim was placed by
+  /// Degrees by which the page lies turned clockwise on its canvas. Where it is not 0, `trim_px` and all
+  /// boxes are those of the page turned straight about the middle of its trim, and so is the overlay.
+  double skew = 0;
   std::vector<CheckResult> checks;
   std::vector<ImageResolution> images;
   std::vector<Finding> findings;  ///< in the order of the report; id = index + 1

@@ -57,6 +57,9 @@ struct Job {
   SideLayout inside;
   SideLayout outside;
   std::optional<double> dpi;  ///< of the pages, where the ticket says it; dots per inch
+  /// Whether the trim is to be found by printed marks: on any canvas, or on none. Where nothing is said, on a
+  /// canvas that is not the size of the job.
+  std::optional<bool> marks{};
   Limits limits;
   std::vector<JobPage> pages;
   /// Saddle-stitched work only: by how much the fore-edge of each nested sheet is pushed out before the cut,

@@ -11,14 +11,18 @@
 
 namespace frisket {
 
-/// How the canvas was laid under the job (design: placing).
-enum class Placing { by_bleed, by_trim, centred, fits_nothing };
+/// How the canvas was laid under the job: it is trim and bleed, or the trim; by the boxes of a PDF page; by
+/// printed marks; in the middle of a larger canvas.
+enum class Placing { by_bleed, by_trim, by_boxes, by_marks, centred, fits_nothing };
+/// What the trim was placed by: "canvas", "boxes", "marks" or "centred"; empty where it could not be.
+std::string_view placed_by_name(Placing how);
 
 /// Where the trim lies on the canvas.
 struct Placement {
   Placing how = Placing::fits_nothing;
-  PixelRect trim_px;
+  PixelRect trim_px;  ///< of a crooked page: as it lies once the page is turned straight about its middle
   double px_per_mm = 0;
+  double skew = 0;  ///< degrees by which the page is turned clockwise on the canvas
 
   Length x_of(double px) const { return Length::from_mm((px - trim_px.x) / px_per_mm); }
   Length y_of(double px) const { return Length::from_mm((px - trim_px.y) / px_per_mm); }
@@ -81,16 +85,34 @@ struct Guide {
   std::optional<int> fold;   ///< or the fold, from 1
 };
 
+/// Crop marks, and what stands beside them, found on the canvas.
+struct TrimMarks {
+  PixelRect trim_px;            ///< the trim they enclose, as Placement::trim_px
+  Size size;                    ///< of that trim
+  double skew = 0;              ///< degrees by which it is turned clockwise
+  int corners = 0;              ///< that have both of their marks, 2 to 4
+  int strokes = 0;              ///< marks that agree on the trim, 4 to 8
+  bool whole = true;            ///< all four sides were found; else one side was taken from the ticket
+  std::vector<Length> folds;    ///< fold marks at two opposite sides: x from the left of that trim
+  std::vector<Length> folds_y;  ///< likewise y from its top
+};
+
 /// Label images of the analysis; private to the library (src/page/maps.hpp).
 struct PageMaps;
 
 /// A page under its job, with the analysis that all checks share, made once.
 struct Page {
+  /// What is analysed: the canvas, or, where the trim lies somewhere on a larger one, trim and bleed cut out
+  /// of it and turned straight.
   const Raster* raster = nullptr;
+  std::shared_ptr<const Raster> cut_out{};  ///< owns `raster` where it is not the canvas
+  const Raster* canvas = nullptr;           ///< the page as it came
+  Placement on_canvas;                      ///< where the trim lies there
+  std::optional<TrimMarks> marks{};         ///< where they were looked for and found
   std::optional<Side> side;
   double dpi = 0;
   std::optional<double> file_dpi;  ///< what the file itself says, where it says something
-  Placement placement;
+  Placement placement;             ///< where the trim lies on `raster`
   std::vector<Element> elements;
   std::vector<TextLine> lines;
   std::vector<TextBlock> blocks;

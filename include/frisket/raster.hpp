@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "frisket/error.hpp"
+#include "frisket/geometry.hpp"
 
 namespace frisket {
 
@@ -15,6 +16,13 @@ namespace frisket {
 enum class ColourSpace { srgb, grey, cmyk };
 /// "srgb", "grey" or "cmyk".
 std::string_view colour_space_name(ColourSpace colour);
+
+/// The boxes that a PDF page says explicitly (ISO 32000-1, 14.11.2), in pixels of the upright raster, cut
+/// down to the media box, which the raster is. A box that is missing stays empty: no default stands for it.
+struct PageBoxes {
+  std::optional<PixelRect> trim, bleed;
+  std::optional<PixelRect> crop;  ///< only where it shows less than the whole media box
+};
 
 /// One page, decoded and upright (EXIF orientation obeyed), alpha flattened on paper white.
 struct Raster {
@@ -25,6 +33,7 @@ struct Raster {
   ColourSpace colour = ColourSpace::srgb;
   std::string format;              ///< "PNG", "TIFF", "JPEG", "WebP", "PPM" or "PDF"
   bool lossy = false;              ///< compressed with loss: colours of flat areas may waver
+  PageBoxes boxes;                 ///< of a PDF page
   std::vector<std::string> notes;  ///< sentences worth knowing: a misleading extension, loader warnings
 
   const std::uint8_t* at(int x, int y) const {

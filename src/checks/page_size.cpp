@@ -5,6 +5,7 @@
 #include "checks/checks.hpp"
 #include "checks/size_causes.hpp"
 #include "checks/size_fits.hpp"
+#include "checks/trim_marks.hpp"
 #include "checks/wording.hpp"
 
 namespace frisket {
@@ -14,11 +15,11 @@ namespace {
 constexpr double dpi_tolerance = 0.01;
 
 Size canvas_size(const Page& page, double dpi) {
-  return {Length::from_inches(page.raster->width / dpi), Length::from_inches(page.raster->height / dpi)};
+  return {Length::from_inches(page.canvas->width / dpi), Length::from_inches(page.canvas->height / dpi)};
 }
 
 FileCanvas file_canvas(const Page& page) {
-  return {page.raster->width, page.raster->height, page.dpi, page.file_dpi};
+  return {page.canvas->width, page.canvas->height, page.dpi, page.file_dpi};
 }
 
 Finding size_differs(const Page& page, const Job& job) {
@@ -71,6 +72,8 @@ Outcome check_page_size(const Page& page, const Job& job, const Limits&) {
   const bool bleed_wanted = !(job.bleed == Edges{});
   switch (page.placement.how) {
     case Placing::by_bleed:
+    case Placing::by_boxes:
+    case Placing::by_marks:
       break;
     case Placing::by_trim:
       if (bleed_wanted)
@@ -84,9 +87,11 @@ Outcome check_page_size(const Page& page, const Job& job, const Limits&) {
       outcome.findings.push_back(larger_canvas(page, job));
       break;
     case Placing::fits_nothing:
-      outcome.findings.push_back(size_differs(page, job));
+      if (!page.marks) outcome.findings.push_back(size_differs(page, job));
       break;
   }
+  for (Finding& finding : findings_of_marks_and_boxes(page, job))
+    outcome.findings.push_back(std::move(finding));
   if (page.file_dpi && std::abs(*page.file_dpi / page.dpi - 1.0) > dpi_tolerance) {
     Finding differs = note("file-dpi-differs",
                            "File says " + plain_text(*page.file_dpi) + " dpi; it was inspected at " +

@@ -111,9 +111,12 @@ Outcome check_resolution(const Page& page, const Job& job, const Limits& limits)
   const double wanted = limits.ppi(wanted_limit), least = std::min(limits.ppi(least_limit), wanted);
   const cv::Mat canvas = view_of(*page.raster);
   Outcome outcome;
+  if (page.on_canvas.skew != 0)
+    outcome.not_assessed = "the page lies crooked, and turning it straight wipes out what enlarging leaves";
   if (below(page.dpi, least)) outcome.findings.push_back(page_dpi_low(page, least, wanted));
+  if (outcome.not_assessed) return outcome;
   PageHistory history;
-  history.was_jpeg = !page.pictures.empty() && (page.raster->lossy || was_jpeg(canvas));
+  history.was_jpeg = !page.pictures.empty() && (page.raster->lossy || was_jpeg(view_of(*page.canvas)));
   for (const Picture& picture : page.pictures) {
     const Resampling resampling = estimate_resampling(pixels_of(canvas, picture.box_px), history);
     outcome.images.push_back(measured(picture, resampling, page.dpi));

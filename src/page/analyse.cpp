@@ -1,27 +1,45 @@
 #include <algorithm>
 
 #include "frisket/page.hpp"
+#include "page/cut_out.hpp"
 #include "page/drawings.hpp"
 #include "page/elements.hpp"
 #include "page/guides.hpp"
+#include "page/locating.hpp"
 #include "page/maps.hpp"
 #include "page/pattern_ground.hpp"
 #include "page/patterns.hpp"
 #include "page/pictures.hpp"
-#include "page/placing.hpp"
 #include "page/text_lines.hpp"
 
 namespace frisket {
+namespace {
 
-Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, double dpi) {
+/// Lays the page under the job; what lies round trim and bleed on a larger canvas is left out from here on.
+void lay_under_job(Page& page, const Job& job) {
+  Location location = locate(*page.canvas, page.dpi, job);
+  page.on_canvas = page.placement = location.placement;
+  page.marks = std::move(location.marks);
+  const Placing how = page.placement.how;
+  if (how != Placing::by_boxes && how != Placing::by_marks && how != Placing::centred) return;
+  CutOut cut = cut_out(*page.canvas, page.on_canvas, job);
+  page.cut_out = std::make_shared<const Raster>(std::move(cut.raster));
+  page.raster = page.cut_out.get();
+  page.placement = cut.placement;
+}
+
+}  // namespace
+
+Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, double dpi) {
   Page page;
-  page.raster = &raster;
+  page.raster = page.canvas = &canvas;
   page.side = side;
   page.dpi = dpi;
-  page.file_dpi = raster.file_dpi;
-  page.placement = place(raster.width, raster.height, dpi, job);
+  page.file_dpi = canvas.file_dpi;
+  lay_under_job(page, job);
   if (page.placement.how == Placing::fits_nothing) return page;
 
+  const Raster& raster = *page.raster;
   auto maps = std::make_shared<PageMaps>();
   maps->scale = {page.placement.px_per_mm, raster.lossy};
   const cv::Mat rgb = view_of(raster);

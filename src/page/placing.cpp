@@ -15,6 +15,23 @@ double start_of(double found, double wanted) {
 
 }  // namespace
 
+std::string_view placed_by_name(Placing how) {
+  switch (how) {
+    case Placing::by_bleed:
+    case Placing::by_trim:
+      return "canvas";
+    case Placing::by_boxes:
+      return "boxes";
+    case Placing::by_marks:
+      return "marks";
+    case Placing::centred:
+      return "centred";
+    case Placing::fits_nothing:
+      return "";
+  }
+  return "";
+}
+
 Length placing_tolerance(double dpi) {
   return std::max(Length::from_mm(0.5), Length::from_inches(1.0 / dpi));
 }

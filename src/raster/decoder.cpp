@@ -29,8 +29,8 @@ VImage load_image(const OpenFile& file, FileKind kind, const FileFacts& facts) {
   }
 }
 
-PdfDocument::PdfDocument(const OpenFile& file)
-    : bytes_(file.read(0, file.size())), blob_(vips_blob_new(nullptr, bytes_.data(), bytes_.size())) {}
+PdfDocument::PdfDocument(Bytes bytes)
+    : bytes_(std::move(bytes)), blob_(vips_blob_new(nullptr, bytes_.data(), bytes_.size())) {}
 
 PdfDocument::~PdfDocument() { vips_area_unref(VIPS_AREA(blob_)); }
 

@@ -15,14 +15,14 @@ vips::VImage load_image(const OpenFile& file, FileKind kind, const FileFacts& fa
 /// A PDF in memory; libvips reads it from there, so that nothing else is opened on its behalf.
 class PdfDocument {
  public:
-  explicit PdfDocument(const OpenFile& file);
+  explicit PdfDocument(Bytes bytes);
   ~PdfDocument();
   PdfDocument(const PdfDocument&) = delete;
   PdfDocument& operator=(const PdfDocument&) = delete;
 
   int count_pages() const;
-  /// Page `number` (from 1) at `dpi`. Throws Error where there is none. libvips 8.14 renders the crop box
-  /// only: what lies outside of it, bleed for instance, is not seen.
+  /// Page `number` (from 1) at `dpi` dots to 72 units of the page. Throws Error where there is none. libvips
+  /// 8.14 renders the crop box only: what lies outside of it, bleed for instance, is not seen.
   vips::VImage page(int number, double dpi) const;
 
  private:

@@ -8,6 +8,7 @@
 #include "raster/decoder.hpp"
 #include "raster/decoding_faults.hpp"
 #include "raster/loader_messages.hpp"
+#include "raster/pdf_page.hpp"
 #include "raster/resolution.hpp"
 
 namespace frisket {
@@ -88,10 +89,33 @@ void decode(Raster& raster, const VImage& decoded, const FileFacts& facts, FileK
   for (std::string& note : warnings_worth_knowing(kind)) raster.notes.push_back(std::move(note));
 }
 
+PageBoxes boxes_in_pixels(const PdfPage& page, double dpi) {
+  const auto in_pixels = [&](const std::optional<PdfPage::Box>& box) -> std::optional<PixelRect> {
+    if (!box) return std::nullopt;
+    const double scale = dpi / points_per_inch;
+    return PixelRect{box->x * scale, box->y * scale, box->width * scale, box->height * scale};
+  };
+  return {in_pixels(page.trim), in_pixels(page.bleed), in_pixels(page.crop)};
+}
+
+/// What libvips is asked for: it knows nothing of a page's UserUnit.
+double dpi_of_units(const PdfPage& page, double dpi) {
+  constexpr double most = 100'000;  // libvips' own bound
+  const double of_units = dpi * page.user_unit;
+  if (of_units > most)
+    throw Error("the page is " + std::to_string(static_cast<int>(page.user_unit)) +
+                " times larger than its numbers say (UserUnit), too large to be rendered; export it again");
+  return of_units;
+}
+
 void open_pdf_page(Raster& raster, const OpenFile& file, int number, double dpi, const RasterBounds& bounds) {
-  const PdfDocument document(file);
+  Bytes bytes = file.read(0, file.size());
+  PdfPage page = read_pdf_page(bytes, number);
   raster.file_dpi = dpi;
-  decode(raster, document.page(number, dpi), {}, FileKind::pdf, bounds);
+  raster.boxes = boxes_in_pixels(page, dpi);
+  for (std::string& note : page.notes) raster.notes.push_back(std::move(note));
+  const PdfDocument document(page.uncropped ? std::move(*page.uncropped) : std::move(bytes));
+  decode(raster, document.page(number, dpi_of_units(page, dpi)), {}, FileKind::pdf, bounds);
 }
 
 }  // namespace
@@ -117,7 +141,7 @@ int count_pages(const std::filesystem::path& path, const RasterBounds& bounds) {
   forget_messages();
   try {
     pdf_facts(file, bounds);
-    const int pages = PdfDocument(file).count_pages();
+    const int pages = PdfDocument(file.read(0, file.size())).count_pages();
     if (pages > bounds.pages)
       throw Error("the PDF has " + std::to_string(pages) + " pages; at most " + std::to_string(bounds.pages) +
                   " are opened; split it");

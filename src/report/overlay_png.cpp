@@ -6,6 +6,7 @@
 
 #include "frisket/report.hpp"
 #include "opencv.hpp"
+#include "page/cut_out.hpp"
 #include "report/overlay_marks.hpp"
 #include "report/overlay_strip.hpp"
 
@@ -62,7 +63,8 @@ std::vector<std::uint8_t> png_of(const vips::VImage& image) {
 
 std::vector<std::uint8_t> overlay_png(const Raster& raster, const Report& report, int longest_px) {
   const double scale = overlay_scale(raster, longest_px);
-  cv::Mat grey = dimmed_page(raster, overlay_page(report, scale));
+  cv::Mat grey = dimmed_page(report.skew == 0 ? raster : straightened(raster, report.trim_px, report.skew),
+                             overlay_page(report, scale));
   try {
     const vips::VImage marks = drawing(overlay_svg(report, scale));
     const vips::VImage page =

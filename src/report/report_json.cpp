@@ -13,6 +13,8 @@ Json page_json(const Report& report) {
           {"height_px", report.height_px},
           {"dpi", json_ppi(report.dpi)},
           {"dpi_from", dpi_source_name(report.dpi_from)},
+          {"placed_by", json_text(placed_by_name(report.placed))},
+          {"skew_degrees", report.placed == Placing::by_marks ? json_number(report.skew, 3) : Json(nullptr)},
           {"colour", colour_space_name(report.colour)}};
 }
 
