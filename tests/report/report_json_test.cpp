@@ -72,8 +72,9 @@ TEST(ReportJson, KeysStandInTheOrderOfTheDesign) {
   const Json json = Json::parse(report_json(found_report()));
   EXPECT_THAT(keys_of(json), testing::ElementsAre("frisket_report", "tool", "page", "job", "verdict",
                                                   "checks", "images", "findings"));
-  EXPECT_THAT(keys_of(json["page"]), testing::ElementsAre("file", "number", "side", "width_px", "height_px",
-                                                          "dpi", "dpi_from", "placed_by", "skew_degrees", "colour"));
+  EXPECT_THAT(keys_of(json["page"]),
+              testing::ElementsAre("file", "number", "side", "width_px", "height_px", "dpi", "dpi_from",
+                                   "placed_by", "skew_degrees", "colour"));
   EXPECT_THAT(keys_of(json["job"]), testing::ElementsAre("name", "trim_mm", "bleed_mm", "safe_mm", "folds_mm",
                                                          "folds_y_mm", "panels_mm", "trim_px", "limits"));
   EXPECT_THAT(
