@@ -25,7 +25,7 @@ Job job_in(Unit unit) {
 /// A page whose trim is its canvas, with the boxes of its pictures (in mm) given.
 Page page_of(const Raster& raster, double dpi, const std::vector<Rect>& boxes) {
   Page page;
-  page.raster = &raster;
+  page.raster = page.canvas = &raster;
   page.dpi = dpi;
   page.placement = {Placing::by_trim, {0, 0, double(raster.width), double(raster.height)}, dpi / 25.4};
   for (const Rect& box : boxes) page.pictures.push_back({page.placement.pixels_of(box), box});
