@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <numbers>
 
+#include "checks/wording.hpp"
 #include "frisket/job.hpp"
 #include "page/placing.hpp"
 
@@ -14,12 +15,6 @@ namespace {
 
 /// Marks are found to a tenth of this; what is off by more is another trim or another fold.
 constexpr Length one_place = Length::from_mm(0.5);
-
-std::string size_text(const Size& size, Unit unit) {
-  std::string width = to_text(size.width, unit);
-  width.resize(width.rfind(' '));
-  return width + " x " + to_text(size.height, unit);
-}
 
 std::string degrees_text(double degrees) {
   std::array<char, 32> text{};
@@ -69,8 +64,10 @@ class TrimFindings {
     const auto& box = page_.canvas->boxes.trim;
     if (!box || is_jobs(size(*box))) return;
     add("boxes-differ", Severity::fix,
-        "TrimBox of the PDF is " + text(size(*box)) + "; the job's trim is " + text(job_.trim) + ".",
-        "Set the document to " + text(job_.trim) + " and export it again: a printer trims by the TrimBox.");
+        "TrimBox of the PDF is " + text(size(*box)) + "; the job's trim is " +
+            exact_size_text(job_.trim, job_.unit) + ".",
+        "Set the document to " + exact_size_text(job_.trim, job_.unit) +
+            " and export it again: a printer trims by the TrimBox.");
   }
 
   /// How far the bleed box goes on beyond the trim box, at the edge where it lacks most.
@@ -97,9 +94,10 @@ class TrimFindings {
     if (!page_.marks) return;
     if (!is_jobs(page_.marks->size))
       add("marks-differ", Severity::fix,
-          "Crop marks stand " + text(page_.marks->size) + " apart; the job's trim is " + text(job_.trim) +
-              ".",
-          "Set the document to " + text(job_.trim) + " and export it again, or correct the ticket.");
+          "Crop marks stand " + text(page_.marks->size) + " apart; the job's trim is " +
+              exact_size_text(job_.trim, job_.unit) + ".",
+          "Set the document to " + exact_size_text(job_.trim, job_.unit) +
+              " and export it again, or correct the ticket.");
     else if (page_.on_canvas.how == Placing::by_boxes)
       compare_with_boxes();
     else if (page_.on_canvas.how == Placing::by_marks)
