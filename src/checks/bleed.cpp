@@ -100,6 +100,32 @@ Finding finding_of(const Page& page, const Job& job, const EdgeRun& run) {
   return finding;
 }
 
+/// Do two findings tell of one edge of one colour, which something narrow interrupts?
+bool are_one(const Finding& a, const Finding& b) {
+  const Length gap = Length::from_mm(2.0), alike = Length::from_mm(0.2);
+  if (a.kind != b.kind || a.edge != b.edge || a.severity != b.severity ||
+      abs(*a.measured - *b.measured) > alike)
+    return false;
+  return is_vertical(*a.edge) ? b.box.top() - a.box.bottom() <= gap && a.box.top() - b.box.bottom() <= gap
+                              : b.box.left() - a.box.right() <= gap && a.box.left() - b.box.right() <= gap;
+}
+
+/// Puts findings of one cause together; the worse one speaks.
+std::vector<Finding> joined(const std::vector<Finding>& findings) {
+  std::vector<Finding> kept;
+  for (const Finding& finding : findings) {
+    const auto one = std::ranges::find_if(kept, [&](const Finding& k) { return are_one(k, finding); });
+    if (one == kept.end()) {
+      kept.push_back(finding);
+      continue;
+    }
+    const Rect box = united(one->box, finding.box), whole = united(one->whole, finding.whole);
+    if (*finding.measured < *one->measured) *one = finding;
+    one->box = box, one->whole = whole;
+  }
+  return kept;
+}
+
 Outcome check_bleed(const Page& page, const Job& job, const Limits& limits) {
   Outcome outcome;
   const Length tolerance = limits.length(cut_tolerance);
@@ -111,6 +137,7 @@ Outcome check_bleed(const Page& page, const Job& job, const Limits& limits) {
     if (reaches || far_inside || paper_inside || is_frame(page, run)) continue;
     outcome.findings.push_back(finding_of(page, job, run));
   }
+  outcome.findings = joined(outcome.findings);
   return outcome;
 }
 

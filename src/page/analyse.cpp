@@ -44,10 +44,11 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   maps->scale = {page.placement.px_per_mm, raster.lossy};
   const cv::Mat rgb = view_of(raster);
   maps->surfaces = find_surfaces(rgb, maps->scale);
+  merge_stripes(maps->surfaces);
   mark_repeating_fields(maps->surfaces);
   ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale);
   std::vector<Pattern> patterns = mark_repeating_elements(tree, maps->scale);
-  std::ranges::copy(tiles(maps->surfaces), std::back_inserter(patterns));
+  std::ranges::copy(tiles(rgb, maps->surfaces), std::back_inserter(patterns));
   if (!patterns.empty()) {
     give_to_ground(rgb, tree, patterns, maps->scale, maps->surfaces);
     tree = find_elements(rgb, maps->surfaces, maps->scale);

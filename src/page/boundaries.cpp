@@ -179,10 +179,4 @@ std::vector<BoundaryRun> surfaces_at_canvas_edge(const SurfaceMap& map, const St
   return runs.take();
 }
 
-bool is_paper(const Surface& surface) {
-  constexpr float white = 252.0F;
-  return surface.kind == Surface::Kind::field && surface.colour[0] >= white && surface.colour[1] >= white &&
-         surface.colour[2] >= white;
-}
-
 }  // namespace frisket

@@ -47,7 +47,4 @@ std::vector<BoundaryRun> follow_boundaries(const cv::Mat& rgb, const SurfaceMap&
 std::vector<BoundaryRun> surfaces_at_canvas_edge(const SurfaceMap& map, const Strip& strip, int least_length,
                                                  const Scale& scale);
 
-/// Unprinted paper: white on all channels but for rounding.
-bool is_paper(const Surface& surface);
-
 }  // namespace frisket

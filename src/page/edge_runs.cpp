@@ -9,6 +9,7 @@ namespace {
 
 constexpr double least_run_mm = 4.0;  // faults of 5 mm are to be found; their ends may be ragged
 constexpr double confined_mm = 10.0;
+constexpr float same_ground = 4.0F;      // levels
 constexpr double confined_share = 0.05;  // of its area may lie farther in
 
 /// Distance of the trim edge from the canvas edge, px.
@@ -49,12 +50,19 @@ bool is_confined(const Page& page, int surface, Edge edge) {
   const int far = static_cast<int>(trim_depth(page, edge) + page.maps->scale.px(confined_mm));
   const cv::Size canvas = map.label.size();
   const Surface& of = map.of(surface);
+  // A picture that goes right across cuts a strip off the page's ground.
+  const auto like = [&](int other) {
+    return other == surface || (other != 0 && of.kind == Surface::Kind::field && map.of(other).bleeds &&
+                                map.of(other).kind == Surface::Kind::field &&
+                                colour_step(map.of(other).colour, of.colour) <= same_ground);
+  };
   // All round the page counts as confined too: what lies deep inside on each edge is what matters.
   cv::Rect inner({far, far}, canvas - cv::Size(2 * far, 2 * far));
-  inner &= of.box;
+  std::vector<bool> counts(map.surfaces.size() + 1);
+  for (std::size_t i = 1; i < counts.size(); ++i) counts[i] = like(static_cast<int>(i));
   std::int64_t deep = 0;
   for (int y = inner.y; y < inner.br().y; y += 2)
-    for (int x = inner.x; x < inner.br().x; x += 2) deep += map.label(y, x) == surface;
+    for (int x = inner.x; x < inner.br().x; x += 2) deep += counts[static_cast<std::size_t>(map.label(y, x))];
   return static_cast<double>(4 * deep) < confined_share * static_cast<double>(of.area);
 }
 

@@ -202,6 +202,12 @@ void close_seams(const cv::Mat& rgb, SurfaceMap& map) {
     }
 }
 
+bool is_paper(const Surface& surface) {
+  constexpr float white = 252.0F;
+  return surface.kind == Surface::Kind::field && surface.colour[0] >= white && surface.colour[1] >= white &&
+         surface.colour[2] >= white;
+}
+
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
   const ZoneMap zones = label_zones(rgb, smooth_rule(scale));
   const std::vector<Grain> grains = grain_of_zones(rgb, zones, scale);

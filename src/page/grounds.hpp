@@ -35,11 +35,14 @@ struct SurfaceMap {
   const Surface& of(int surface) const { return surfaces[static_cast<std::size_t>(surface - 1)]; }
 };
 
+/// Unprinted paper: white on all channels but for rounding.
+bool is_paper(const Surface& surface);
+
 /// Two fields so close in colour that they are bands of one gradient: the line between them is no border.
 inline bool are_bands(const Surface& a, const Surface& b) {
   constexpr float band_step = 24.0F;  // levels
-  return &a != &b && a.kind == Surface::Kind::field && b.kind == Surface::Kind::field && a.bleeds &&
-         b.bleeds && colour_step(a.colour, b.colour) < band_step;
+  return &a != &b && a.kind == Surface::Kind::field && b.kind == Surface::Kind::field &&
+         (a.bleeds || b.bleeds) && colour_step(a.colour, b.colour) < band_step;
 }
 
 /// Finds the fields and pictures of a page (CV_8UC3).

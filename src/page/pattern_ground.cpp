@@ -1,6 +1,7 @@
 #include "page/pattern_ground.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 namespace frisket {
@@ -25,10 +26,12 @@ class Absorber {
 
   void run() {
     ground_ = ground_of_figures();
-    if (ground_ == 0) return;
+    if (ground_ == 0 || (pattern_.thickness > 0 && is_paper(map_.of(ground_)))) return;
     cv::Mat1b given = figures();
     add_borders(given);
     label_.setTo(ground_, given);
+    // A ground that is made of tiles goes on to the canvas edge as they do.
+    map_.surfaces[static_cast<std::size_t>(ground_ - 1)].bleeds = true;
   }
 
  private:
@@ -41,9 +44,15 @@ class Absorber {
       for (const cv::Point at :
            {cv::Point(box.x - outside, middle.y), cv::Point(box.br().x + outside, middle.y),
             cv::Point(middle.x, box.y - outside), cv::Point(middle.x, box.br().y + outside)})
-        if (at.x >= 0 && at.y >= 0 && at.x < map_.label.cols && at.y < map_.label.rows && map_.label(at) != 0)
+        if (at.x >= 0 && at.y >= 0 && at.x < map_.label.cols && at.y < map_.label.rows &&
+            is_field(map_.label(at)))
           ++met[map_.label(at)];
     }
+    // Tiles lie side by side: all there is between them is their anti-aliased seams.
+    if (met.empty())
+      for (int y = 0; y < label_.rows; ++y)
+        for (int x = 0; x < label_.cols; ++x)
+          if (is_field(label_(y, x))) ++met[label_(y, x)];
     const auto most = std::ranges::max_element(met, {}, [](const auto& entry) { return entry.second; });
     return most == met.end() ? 0 : bleeding(most->first);
   }
@@ -72,11 +81,14 @@ class Absorber {
                 : 0;
     cv::Mat labels, stats, centroids;
     const int count = cv::connectedComponentsWithStats(coloured, labels, stats, centroids, 4, CV_32S);
+    const double usual = usual_area(stats, count);
     std::vector<bool> figure(static_cast<std::size_t>(count));
     for (int i = 1; i < count; ++i) {
       const cv::Rect box(stats.at<int>(i, cv::CC_STAT_LEFT), stats.at<int>(i, cv::CC_STAT_TOP),
                          stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
-      figure[static_cast<std::size_t>(i)] = is_figure(labels, i, box, stats.at<int>(i, cv::CC_STAT_AREA));
+      const int area = stats.at<int>(i, cv::CC_STAT_AREA);
+      figure[static_cast<std::size_t>(i)] =
+          std::abs(area - usual) <= 0.05 * usual || is_figure(labels, i, box, area);
     }
     cv::Mat1b mask(rgb_.size());
     for (int y = 0; y < rgb_.rows; ++y)
@@ -85,12 +97,30 @@ class Absorber {
     return mask;
   }
 
+  /// Pixels of a whole figure; 0 for stripes.
+  double usual_area(const cv::Mat& stats, int count) const {
+    std::vector<int> areas;
+    for (int i = 1; i < count && pattern_.thickness <= 0; ++i) {
+      const double box = stats.at<int>(i, cv::CC_STAT_WIDTH) * stats.at<int>(i, cv::CC_STAT_HEIGHT);
+      if (box >= 0.8 * pattern_.figure_area && box <= 1.1 * pattern_.figure_area)
+        areas.push_back(stats.at<int>(i, cv::CC_STAT_AREA));
+    }
+    if (areas.empty()) return 0.0;
+    std::ranges::nth_element(areas, areas.begin() + std::ssize(areas) / 2);
+    return areas[areas.size() / 2];
+  }
+
+  bool is_field(int surface) const { return surface != 0 && map_.of(surface).kind == Surface::Kind::field; }
+
   bool is_wide(int surface) const {
     return surface != 0 && static_cast<double>(map_.of(surface).area) > 2.0 * pattern_.figure_area;
   }
 
   bool is_figure(const cv::Mat& labels, int component, const cv::Rect& box, int area) const {
-    if (box.area() > 1.1 * pattern_.figure_area) return false;
+    const bool stripes = pattern_.thickness > 0;
+    if (stripes ? area > (1.3 * pattern_.thickness + 1.0) * std::hypot(box.width, box.height)
+                : box.area() > 1.1 * pattern_.figure_area)
+      return false;
     for (int x = box.x; x < box.br().x; ++x)
       if (labels.at<int>(box.y, x) == component) {
         const int element = element_(box.y, x);
@@ -128,7 +158,8 @@ class Absorber {
     const cv::Vec3f& ground = map_.of(ground_).colour;
     for (int y = 0; y < rgb_.rows; ++y)
       for (int x = 0; x < rgb_.cols; ++x) {
-        if (given(y, x) != 0 || near.at<std::uint8_t>(y, x) == 0 || (element_(y, x) < 0 && label_(y, x) != 0))
+        if (given(y, x) != 0 || near.at<std::uint8_t>(y, x) == 0 ||
+            (element_(y, x) < 0 && is_field(label_(y, x))))
           continue;
         const cv::Vec3b& here = rgb_.at<cv::Vec3b>(y, x);
         bool mixed = true;

@@ -3,12 +3,18 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <optional>
 
 namespace frisket {
 namespace {
 
 constexpr int repeating_fields = 6;
+constexpr std::size_t repeating_stripes = 6;
+constexpr double stripe_slenderness = 8.0;
+constexpr std::size_t broad_stripes = 4;
+constexpr int bleeding_stripes = 3;
+constexpr double broad_slenderness = 5.0;
 constexpr std::size_t repeating_tiles = 12;
 constexpr int tiles_cut = 4;
 constexpr float same_field_colour = 4.0F;  // levels
@@ -81,8 +87,47 @@ cv::Rect whole_pixels(const PixelRect& box) {
   return {from, to};
 }
 
+double thickness(double area, double width, double height) { return area / std::hypot(width, height); }
+
+/// Thin stripes that run off the page: long, of one thickness. What other things cut off is marked with them.
+std::optional<Pattern> mark_stripes(ElementTree& tree, const std::vector<int>& group) {
+  const auto thickness_of = [&](int i) {
+    const Element& e = tree.elements[static_cast<std::size_t>(i)];
+    return thickness(e.ink * box_area(e), e.box_px.width, e.box_px.height);
+  };
+  std::vector<double> thick;
+  for (const int i : group) {
+    const Element& e = tree.elements[static_cast<std::size_t>(i)];
+    const double t = thickness_of(i);
+    if (e.touches_canvas && std::hypot(e.box_px.width, e.box_px.height) >= stripe_slenderness * t)
+      thick.push_back(t);
+  }
+  if (thick.size() < repeating_stripes) return std::nullopt;
+  std::ranges::sort(thick);
+  const double usual = thick[thick.size() / 2];
+  const auto alike = std::ranges::count_if(
+      thick, [&](double t) { return t >= usual / same_size - 1.0 && t <= same_size * usual + 1.0; });
+  if (static_cast<std::size_t>(alike) < repeating_stripes || 4 * alike < 3 * std::ssize(thick))
+    return std::nullopt;
+  Pattern pattern;
+  pattern.colour = tree.colours[static_cast<std::size_t>(group.front())];
+  pattern.thickness = usual;
+  for (const int i : group) {
+    Element& e = tree.elements[static_cast<std::size_t>(i)];
+    if (!e.touches_canvas || thickness_of(i) > same_size * usual + 1.0) continue;
+    e.repeats = true;
+    pattern.figures.push_back(whole_pixels(e.box_px));
+    pattern.inner |= whole_pixels(e.box_px);
+    pattern.figure_area = std::max(pattern.figure_area, box_area(e));
+  }
+  pattern.inner &= cv::Rect({}, tree.map.size());
+  pattern.field = pattern.inner;
+  return pattern;
+}
+
 /// Marks the pattern in one group of like colour.
 std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& group, const Scale& scale) {
+  if (auto stripes = mark_stripes(tree, group)) return stripes;
   std::vector<double> areas;
   std::size_t cut = 0;
   for (const int i : group) {
@@ -112,8 +157,11 @@ std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& gro
   const cv::Rect inner = whole_pixels(field);
   const double side = std::sqrt(most);
   field = {field.x - side, field.y - side, field.width + 2 * side, field.height + 2 * side};
-  Pattern pattern{
-      tree.colours[static_cast<std::size_t>(alike.front())], most, inner, whole_pixels(field), {}};
+  Pattern pattern;
+  pattern.colour = tree.colours[static_cast<std::size_t>(alike.front())];
+  pattern.figure_area = most;
+  pattern.inner = inner;
+  pattern.field = whole_pixels(field);
   // Figures that the canvas or the end of the field cuts are smaller.
   for (const int i : group) {
     Element& e = tree.elements[static_cast<std::size_t>(i)];
@@ -128,7 +176,110 @@ std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& gro
   return pattern;
 }
 
+bool is_like(const Surface& a, const Surface& b) {
+  return a.kind == Surface::Kind::field && b.kind == Surface::Kind::field &&
+         colour_step(a.colour, b.colour) <= same_field_colour;
+}
+
+double thickness(const Surface& s) {
+  return thickness(static_cast<double>(s.area), s.box.width, s.box.height);
+}
+
+bool is_long(const Surface& s) {
+  return std::hypot(s.box.width, s.box.height) >= broad_slenderness * thickness(s);
+}
+
+/// Numbers of the surfaces that are stripes of the colour of `stripe`; none where they are few. Those that a
+/// corner or a picture cuts are thinner.
+std::vector<int> stripes_like(const SurfaceMap& map, const Surface& stripe) {
+  std::vector<double> thick;
+  for (const Surface& other : map.surfaces)
+    if (other.area > 0 && is_like(other, stripe) && is_long(other)) thick.push_back(thickness(other));
+  if (thick.size() < broad_stripes) return {};
+  std::ranges::sort(thick);
+  const double usual = thick[thick.size() / 2];
+  const auto alike = std::ranges::count_if(
+      thick, [&](double t) { return t <= same_size * usual && t >= usual / same_size; });
+  std::vector<int> found;
+  int bleeding = 0;
+  for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
+    const Surface& other = map.surfaces[i];
+    if (other.area == 0 || !is_like(other, stripe) || thickness(other) > same_size * usual) continue;
+    found.push_back(static_cast<int>(i) + 1);
+    bleeding += other.bleeds;
+  }
+  const bool enough = alike >= static_cast<int>(broad_stripes) && bleeding >= bleeding_stripes;
+  return enough ? found : std::vector<int>{};
+}
+
+/// The fields of the one colour that most often lies beside the stripes.
+std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& stripes) {
+  constexpr int apart = 3, every = 3;
+  std::vector<bool> is_stripe(map.surfaces.size() + 1);
+  for (const int stripe : stripes) is_stripe[static_cast<std::size_t>(stripe)] = true;
+  std::map<int, int> met;
+  const auto meet = [&](int a, int b) {
+    if (a == 0 || b == 0 || is_stripe[static_cast<std::size_t>(a)] == is_stripe[static_cast<std::size_t>(b)])
+      return;
+    ++met[is_stripe[static_cast<std::size_t>(a)] ? b : a];
+  };
+  for (int y = 0; y + apart < map.label.rows; y += every)
+    for (int x = 0; x + apart < map.label.cols; x += every) {
+      meet(map.label(y, x), map.label(y, x + apart));
+      meet(map.label(y, x), map.label(y + apart, x));
+    }
+  const auto most = std::ranges::max_element(met, {}, [](const auto& entry) { return entry.second; });
+  std::vector<int> found;
+  if (most == met.end()) return found;
+  for (const auto& [surface, count] : met)
+    if (is_like(map.of(surface), map.of(most->first))) found.push_back(surface);
+  return found;
+}
+
+/// How often `colour` begins along the canvas edge.
+int runs_along_canvas(const cv::Mat& rgb, const cv::Vec3f& colour) {
+  int runs = 0;
+  bool before = false;
+  const auto meet = [&](int x, int y) {
+    const bool here = colour_step(cv::Vec3f(rgb.at<cv::Vec3b>(y, x)), colour) <= same_element_colour;
+    runs += here && !before;
+    before = here;
+  };
+  for (int x = 0; x < rgb.cols; ++x) meet(x, 0);
+  for (int y = 0; y < rgb.rows; ++y) meet(rgb.cols - 1, y);
+  for (int x = rgb.cols - 1; x >= 0; --x) meet(x, rgb.rows - 1);
+  for (int y = rgb.rows - 1; y >= 0; --y) meet(0, y);
+  return runs;
+}
+
+void merge(SurfaceMap& map, const std::vector<int>& stripes, const std::vector<int>& between) {
+  if (between.empty() || is_paper(map.of(between.front())) || is_paper(map.of(stripes.front()))) return;
+  const int into = between.front();
+  std::vector<int> number(map.surfaces.size() + 1);
+  for (std::size_t i = 0; i < number.size(); ++i) number[i] = static_cast<int>(i);
+  Surface& whole = map.surfaces[static_cast<std::size_t>(into - 1)];
+  const auto take = [&](int from) {
+    if (from == into) return;
+    Surface& part = map.surfaces[static_cast<std::size_t>(from - 1)];
+    whole.area += part.area, whole.box |= part.box, whole.canvas_contact += part.canvas_contact;
+    whole.bleeds |= part.bleeds;
+    part = {};
+    number[static_cast<std::size_t>(from)] = into;
+  };
+  std::ranges::for_each(between, take);
+  std::ranges::for_each(stripes, take);
+  map.label.forEach([&](int& label, const int*) { label = number[static_cast<std::size_t>(label)]; });
+}
+
 }  // namespace
+
+void merge_stripes(SurfaceMap& map) {
+  for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
+    if (map.surfaces[i].area == 0) continue;
+    const std::vector<int> stripes = stripes_like(map, map.surfaces[i]);
+    if (!stripes.empty()) merge(map, stripes, neighbours(map, stripes));
+  }
+}
 
 void mark_repeating_fields(SurfaceMap& map) {
   for (Surface& surface : map.surfaces) {
@@ -141,19 +292,19 @@ void mark_repeating_fields(SurfaceMap& map) {
   }
 }
 
-std::vector<Pattern> tiles(const SurfaceMap& map) {
+std::vector<Pattern> tiles(const cv::Mat& rgb, const SurfaceMap& map) {
   std::vector<Pattern> patterns;
   std::vector<bool> taken(map.surfaces.size());
   for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
     const Surface& tile = map.surfaces[i];
     if (taken[i] || tile.kind != Surface::Kind::field || tile.bleeds) continue;
-    Pattern pattern{tile.colour, 0.0, tile.box, tile.box, {}};
-    int cut = 0;
+    Pattern pattern;
+    pattern.colour = tile.colour;
+    pattern.inner = tile.box;
     for (std::size_t j = 0; j < map.surfaces.size(); ++j) {
       const Surface& other = map.surfaces[j];
       if (other.kind != Surface::Kind::field || colour_step(other.colour, tile.colour) > same_field_colour)
         continue;
-      cut += other.bleeds;
       const double ratio = other.box.area() / static_cast<double>(tile.box.area());
       if (ratio >= same_size || ratio <= 1.0 / same_size) continue;
       taken[j] = true;
@@ -161,7 +312,7 @@ std::vector<Pattern> tiles(const SurfaceMap& map) {
       pattern.inner |= other.box;
       pattern.figure_area = std::max(pattern.figure_area, static_cast<double>(other.box.area()));
     }
-    if (pattern.figures.size() < repeating_tiles || cut < tiles_cut) continue;
+    if (pattern.figures.size() < repeating_tiles || runs_along_canvas(rgb, tile.colour) < tiles_cut) continue;
     const int side = static_cast<int>(std::sqrt(pattern.figure_area)) + 1;
     pattern.field = (pattern.inner + cv::Size(2 * side, 2 * side) - cv::Point(side, side)) &
                     cv::Rect({}, map.label.size());
