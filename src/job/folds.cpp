@@ -105,6 +105,18 @@ std::optional<Tuck> tightest_tuck(FoldKind kind, const std::vector<Length>& p) {
   return *std::ranges::min_element(tucks, {}, [](const Tuck& t) { return t.cover - t.tucked; });
 }
 
+/// Where the panels would fold with the other end tucked in, that may be what is meant.
+std::string other_end_text(const FoldRequest& request, std::vector<Length> in_order) {
+  std::ranges::reverse(in_order);
+  const auto tuck = tightest_tuck(request.kind, in_order);
+  const bool one_end = request.kind != FoldKind::double_gate;
+  if (!one_end || tuck->cover - tuck->tucked <= sum_tolerance) return "";
+  const bool to_first = request.tucked == End::last;
+  const std::string end =
+      request.along == Axis::x ? (to_first ? "left" : "right") : (to_first ? "top" : "bottom");
+  return "; or say \"tucked\": \"" + end + "\", if that end goes in";
+}
+
 void require_tucking(const FoldRequest& request, const std::vector<Length>& panels, Length length,
                      Unit unit) {
   const std::string kind(fold_name(request.kind));
@@ -122,7 +134,7 @@ void require_tucking(const FoldRequest& request, const std::vector<Length>& pane
                 right_text(request, panels, length, unit));
   throw Error("the tucked panel (" + to_exact_text(tuck->tucked, unit) +
               ") is wider than the one it goes into (" + to_exact_text(tuck->cover, unit) + ")" +
-              right_text(request, panels, length, unit));
+              right_text(request, panels, length, unit) + other_end_text(request, in_order));
 }
 
 /// A fold with a rule has panels along one axis only, but for a cross fold.

@@ -134,6 +134,12 @@ TEST(LargerCanvas, WithAMarginForMarksIsNoFault) {
     EXPECT_EQ(told(larger_canvas_cause(canvas_of(216 + 2 * margin, 303 + 2 * margin), a4())), "") << margin;
 }
 
+// Half an A4 page is as wide as a 1/3 A4 leaflet with its bleed, and no higher than that makes it.
+TEST(SizeCause, IsNotToldByOneSideAlone) {
+  const Job leaflet = job_of({{"trim", "1/3 A4"}, {"bleed", "3mm"}});
+  EXPECT_THAT(told(size_cause({1240, 1754, 300, {}}, leaflet)), Not(HasSubstr("150 dpi")));
+}
+
 TEST(SizeCause, IsUnknownWhereNothingFits) {
   EXPECT_EQ(told(size_cause(canvas_of(133.3, 244.4), a4())), "");
   EXPECT_EQ(told(size_cause({1, 1, 300, {}}, a4())), "");

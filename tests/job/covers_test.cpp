@@ -66,7 +66,11 @@ TEST(Spine, AgreesWithPublishedExamples) {
       SpineRow{block_of(300, leaf_from_ppi(450)), 0.667_in, 0.0005_in, "encyclopedic blog"},
       SpineRow{block_of(512, 0.08_mm), 20.48_mm, 0.00001_mm, "trade article"},
       SpineRow{square_back_case(), 25.68_mm, 0.00001_mm, "trade article: 4 endpapers, 2 boards, 2 cover"},
-      SpineRow{block_of(250, leaf_from_grammage(90, 1.0)), 11.25_mm, 0.00001_mm, "how-to page, bulk 1.0"}};
+      SpineRow{block_of(250, leaf_from_grammage(90, 1.0)), 11.25_mm, 0.00001_mm, "how-to page, bulk 1.0"},
+      // 13.31 mm for 124 leaves of 80 g/m2 is a bulk of 1.342, usual for offset paper; weight alone, which is
+      // bulk 1.0, would give 9.92 mm.
+      SpineRow{block_of(248, leaf_from_grammage(80, 1.342)), 13.31_mm, 0.01_mm,
+               "book maker, bulk worked back"}};
   for (const SpineRow& row : rows)
     EXPECT_NEAR(spine_width(row.request).value().mm(), row.spine.mm(), row.within.mm()) << row.source;
 }
@@ -125,6 +129,15 @@ TEST(Covers, HaveThePublishedFlatSizes) {
     EXPECT_NEAR(plan.flat.width.mm(), row.flat.width.mm(), 1e-9) << row.source;
     EXPECT_NEAR(plan.flat.height.mm(), row.flat.height.mm(), 1e-9) << row.source;
   }
+}
+
+// The full cover is 2 pages, spine and twice the bleed wide (book maker): 248 pp with 5 mm of bleed.
+TEST(Covers, AreAsLargeAsTheirBookMakerSaysWithBleed) {
+  const Job job = read_job(tickets + "perfect-cover.json",
+                           std::vector<JobFlag>{{"trim", "148x210mm"}, {"bleed", "5mm"}}, test_limits);
+  const Rect canvas = grown({{}, {}, job.trim.width, job.trim.height}, job.bleed);
+  EXPECT_NEAR(canvas.width.mm(), 2 * 148 + job.spine.value().mm() + 2 * 5, 1e-9);
+  EXPECT_NEAR(canvas.height.mm(), 210 + 2 * 5, 1e-9);
 }
 
 // 8.5 x 11 in case: boards 8.34 x 11.27 in, page width - 0.16, page height + 0.27 (book maker, C).

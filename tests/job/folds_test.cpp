@@ -306,7 +306,8 @@ TEST(Panels, TuckedAtTheLeftAreCheckedFromTheRight) {
       [&] {
         plan_panels(request, {297_mm, 210_mm}, Unit::millimetre);
       },
-      ThrowsMessage<Error>(HasSubstr("right would be 97, 100, 100 mm")));
+      ThrowsMessage<Error>(
+          HasSubstr("right would be 97, 100, 100 mm; or say \"tucked\": \"right\", if that end goes in")));
 }
 
 TEST(Panels, WithinAHundredthOfAMillimetreAreTakenAndFitExactly) {

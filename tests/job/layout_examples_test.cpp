@@ -106,6 +106,14 @@ TEST(ZFold, OfA4ClosesToAThirdOfIt) {
   EXPECT_NEAR(job.finished.height.mm(), 210, 1e-9);
 }
 
+// A4 at 150 ppi: 1240.16 x 1753.94 px (computed, C): as wide as a 1/3 A4 leaflet with 3 mm of bleed at 300.
+TEST(Canvas, OfA4AtHalfTheResolutionIsAsWideAsALeafletsAtFull) {
+  const Job a4 = job_of({{"trim", "A4"}}), leaflet = job_of({{"trim", "1/3 A4"}, {"bleed", "3mm"}});
+  EXPECT_NEAR(a4.trim.width.pixels(150), 1240.16, 0.006);
+  EXPECT_NEAR(a4.trim.height.pixels(150), 1753.94, 0.006);
+  EXPECT_NEAR((leaflet.trim.width + 6_mm).pixels(300), a4.trim.width.pixels(150), 0.001);
+}
+
 struct PixelRow {
   const char *trim, *bleed;
   double width, height;

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <array>
+#include <cmath>
 #include <fstream>
 #include <sstream>
 
@@ -90,13 +91,49 @@ TEST(NamedSizes, AgreeWithThePublishedSeries) {
                   mm(series.sizes[number].first, series.sizes[number].second));
 }
 
+// ISO 216 rounds by halving. Rounding its formula, 1000 x 2^(1/4 - n/2) mm for the long side of An, is
+// another rule: the long side of A2 is 594.604 mm there and would round to 595 (computed, C). The standard's
+// table is taken.
+TEST(NamedSizes, AreHalvedAndNotRoundedFromTheFormula) {
+  const double a2 = 1000 * std::pow(2.0, 1 / 4.0 - 2 / 2.0);
+  EXPECT_NEAR(a2, 594.604, 0.001);
+  EXPECT_NEAR(find_named_size("A2")->height.mm(), 594, 1e-9);
+  for (const Series& series : published_series)
+    for (std::size_t number = 1; number < series.sizes.size(); ++number) {
+      const auto [width, height] = series.sizes[number - 1];
+      EXPECT_EQ(series.sizes[number], (std::pair{height / 2, width})) << series.letters << number;
+    }
+}
+
+struct PointRow {
+  const char* name;
+  double width, height;
+};
+
+// A point is 1/72 in (ISO 32000-1, default user space; computed, C).
+TEST(NamedSizes, HaveThePublishedPoints) {
+  for (const PointRow& row :
+       {PointRow{"A4", 595.276, 841.890}, PointRow{"letter", 612, 792}, PointRow{"legal", 612, 1008}}) {
+    EXPECT_NEAR(find_named_size(row.name)->width.points(), row.width, 0.0005) << row.name;
+    EXPECT_NEAR(find_named_size(row.name)->height.points(), row.height, 0.0005) << row.name;
+  }
+}
+
+// A card of ID-1 is given as 3.370 x 2.125 in as well; the standard says not to mix the two, and 2.125 in
+// would be 53.975 mm (ISO/IEC 7810, note). The millimetres are taken.
+TEST(NamedSizes, OfACardAreItsMillimetres) {
+  EXPECT_NEAR(find_named_size("ID-1 landscape")->width.inches(), 3.370, 0.0005);
+  EXPECT_NEAR(find_named_size("ID-1 landscape")->height.inches(), 2.125, 0.0005);
+  EXPECT_NE(find_named_size("ID-1 landscape")->height, 2.125_in);
+}
+
 struct SizeRow {
   const char* name;
   Size size;
   const char* source;
 };
 
-// Reference table 1; all C, but the card of 3.5 x 2 in, 85 x 55 and 91 x 55 mm: PWG 5101.1.
+// All confirmed (C) in the source named beside each.
 TEST(NamedSizes, AgreeWithPublishedSingleSizes) {
   const std::array rows{SizeRow{"DL", mm(110, 220), "ISO 269"},
                         SizeRow{"C6/C5", mm(114, 229), "PWG 5101.1"},
