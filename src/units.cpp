@@ -98,7 +98,9 @@ std::string to_text(Length length, Unit unit) {
 
 std::string to_exact_text(Length length, Unit unit) {
   const int decimals = unit == Unit::millimetre ? 4 : unit == Unit::point ? 3 : 5;
-  std::string text = rounded(in_unit(length, unit), decimals);
+  const double value = in_unit(length, unit);
+  // A hair outwards, so that the last bit of a double does not settle how a half is rounded.
+  std::string text = rounded(value + std::copysign(1e-9, value), decimals);
   while (text.back() == '0') text.pop_back();
   if (text.back() == '.') text.pop_back();
   if (text == "-0") text = "0";

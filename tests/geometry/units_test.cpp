@@ -119,6 +119,8 @@ TEST(ToExactText, KeepsThirtySecondsOfAnInch) {
   EXPECT_EQ(to_exact_text(100_mm, Unit::millimetre), "100 mm");
   EXPECT_EQ(to_exact_text(0_mm, Unit::point), "0 pt");
   EXPECT_EQ(to_exact_text(93.6625_mm, Unit::centimetre), "9.36625 cm");
+  EXPECT_EQ(to_exact_text(148_mm - 3_mm - 2.38125_mm, Unit::millimetre), "142.6188 mm");
+  EXPECT_EQ(to_exact_text(405.02_mm - 3_mm - (257.02_mm + 2.38125_mm), Unit::millimetre), "142.6188 mm");
 }
 
 TEST(ToInchFraction, IsWhatAFoldingRuleShows) {
