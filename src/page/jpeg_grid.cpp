@@ -13,7 +13,9 @@ constexpr int most_blocks = 250;  // looked at in a tile
 constexpr int least_blocks = 12;  // busy ones a tile needs to be asked
 constexpr double busy = 3.0;      // grey levels, standard deviation: flat blocks tell nothing
 constexpr float nought = 1.0F;  // a coefficient that was 0 in the file is below this after rounding to 8 bits
-constexpr double least_excess = 0.12;  // share of noughts on the grid beyond that beside it
+constexpr double least_found =
+    3.0;  // blocks' worth of coefficients beside the grid that are no noughts, to ask
+constexpr double least_share = 0.5;  // of those coefficients that are noughts on the grid
 
 /// Share of the high coefficients of a block that are nought.
 double noughts(const cv::Mat1b& grey, int x, int y) {
@@ -29,9 +31,9 @@ double noughts(const cv::Mat1b& grey, int x, int y) {
   return none / static_cast<double>(count);
 }
 
-/// How much larger the share of noughts is on the grid than half a block beside it; empty where the tile
-/// holds too little to tell.
-std::optional<double> excess(const cv::Mat1b& grey, const cv::Rect& tile) {
+/// Of the coefficients that are no noughts half a block beside the grid, the share that are noughts on it;
+/// empty where the tile holds too little to tell.
+std::optional<double> emptied_share(const cv::Mat1b& grey, const cv::Rect& tile) {
   const int columns = tile.width / side - 1, rows = tile.height / side - 1;
   const int stride = std::max(1, columns * rows / (4 * most_blocks));
   double on_grid = 0.0, beside = 0.0;
@@ -45,7 +47,9 @@ std::optional<double> excess(const cv::Mat1b& grey, const cv::Rect& tile) {
     beside += noughts(grey, x + side / 2, y + side / 2);
     ++count;
   }
-  return count < least_blocks ? std::nullopt : std::optional((on_grid - beside) / count);
+  const double found = count - beside;
+  return count < least_blocks || found < least_found ? std::nullopt
+                                                     : std::optional((on_grid - beside) / found);
 }
 
 }  // namespace
@@ -57,9 +61,9 @@ bool was_jpeg(const cv::Mat& rgb) {
   for (int i = 0; i < tiles; ++i)
     for (int j = 0; j < tiles; ++j) {
       const cv::Rect tile(grey.cols * j / tiles, grey.rows * i / tiles, grey.cols / tiles, grey.rows / tiles);
-      const std::optional<double> found = excess(grey, tile);
+      const std::optional<double> found = emptied_share(grey, tile);
       asked += found.has_value();
-      yes += found.value_or(0.0) > least_excess;
+      yes += found.value_or(0.0) > least_share;
     }
   return asked > 0 && 4 * yes >= 3 * asked;
 }

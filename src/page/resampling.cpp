@@ -6,17 +6,21 @@
 #include <utility>
 
 #include "page/resampling_axis.hpp"
-#include "page/resampling_joint.hpp"
+#include "page/resampling_choice.hpp"
+#include "page/turned_grid.hpp"
 
 namespace frisket {
 namespace {
 
-constexpr int least_side = 64;        // fewer pixels hold too few periods
-constexpr int looked_at_side = 1024;  // more adds time, hardly evidence
-constexpr int cell = 64;              // grid on which the busiest square is looked for
+constexpr int least_side = 64;       // fewer pixels hold too few periods
+constexpr int looked_at_side = 512;  // more adds time, hardly evidence
+constexpr int cell = 64;             // grid on which the busiest square is looked for
 
 // How often answers of each kind were right within 5 % on photographs not used in tuning.
-constexpr double both_axes = 0.98, supported = 0.93, one_axis = 0.85, joint = 0.85, no_trace = 0.97;
+constexpr double both_axes = 0.98, supported = 0.93, one_axis = 0.85, joint = 0.9, no_trace = 0.97;
+constexpr double deep = -0.4;          // of both axes' dips together
+constexpr double least_unequal = 1.2;  // nearer to 1 stripes and weaves look alike
+constexpr double most_ratio = 1.55;    // of the axes: pictures are hardly ever stretched by more
 
 cv::Mat1f luma_of(const cv::Mat& rgb) {
   cv::Mat floating, mixed;
@@ -65,119 +69,113 @@ std::string text(const char* format, double value) {
   return out;
 }
 
-Resampling enlarged(std::optional<double> x, std::optional<double> y, double confidence, std::string why) {
+Resampling enlarged(double x, double y, double confidence, std::string why) {
   return {x, y, false, std::move(why), confidence};
 }
 
 Resampling unknown(std::string why) { return {{}, {}, false, std::move(why), 0.0}; }
 
-std::optional<double> factor_of(const AxisEvidence& axis) {
-  if (axis.repeated) return axis.repeated;
-  return axis.found ? std::optional(axis.found->factor) : std::nullopt;
+std::string mixes(Kernel kernel) {
+  return "its pixels are mixes of a coarser grid (" + std::string(kernel_name(kernel)) + ")";
 }
 
-std::string how(const AxisEvidence& axis) {
-  if (axis.repeated) return "its pixels are repeated on a regular grid";
-  return "its pixels are mixes of a coarser grid (" + std::string(kernel_name(axis.found->fit.kernel)) + ")";
+Resampling from_repeated(double x, double y) {
+  const std::string why = "its pixels are repeated on a regular grid";
+  if (agree(x, y, 0.03)) return enlarged(std::max(x, y), std::max(x, y), both_axes, why);
+  if (agree(x, y, std::log(most_ratio))) return enlarged(x, y, both_axes, why);
+  // what repeats in part of the pixels only is told too small: the coarser grid is there, the finer by chance
+  const double most = std::max(x, y);
+  return most > 2.0 ? enlarged(most, most, supported, why) : unknown("its two axes contradict each other");
 }
 
-/// The answer where both axes found a factor of their own.
-std::optional<Resampling> both_found(const AxisEvidence& x, const AxisEvidence& y) {
-  const double fx = *factor_of(x), fy = *factor_of(y);
-  const auto dip = [](const AxisEvidence& axis) { return axis.repeated ? 0.0 : axis.found->fit.dip; };
-  if (agree(fx, fy, 0.03)) {
-    const double factor = dip(x) <= dip(y) ? fx : fy;
-    return enlarged(factor, factor, both_axes, how(dip(x) <= dip(y) ? x : y));
+/// Repeated pixels hide from neither axis by half: one that shows none has to be without anything to repeat.
+Resampling from_one_repeated(double factor, const AxisEvidence& other) {
+  const Choice own = choose(cases_on(guesses_of(other, other), Axes::both));
+  const bool agrees = own.taken && agree(own.taken->factor, factor, 0.03);
+  if (!agrees && (own.taken || own.is_doubtful || other.fine_detail > 1.5 * other.calm_detail))
+    return unknown("its two axes contradict each other");
+  return enlarged(factor, factor, supported, "its pixels are repeated on a regular grid");
+}
+
+/// Both axes sure of factors of their own.
+std::optional<Resampling> unequal(const std::vector<Guess>& guesses, const std::optional<Case>& both) {
+  const Choice x = choose(cases_on(guesses, Axes::x)), y = choose(cases_on(guesses, Axes::y));
+  if (!x.taken || !y.taken || !is_strong(*x.taken) || !is_strong(*y.taken)) return std::nullopt;
+  const double fx = x.taken->factor, fy = y.taken->factor;
+  if (agree(fx, fy, 0.03) || !agree(fx, fy, std::log(most_ratio))) return std::nullopt;
+  if (std::min(fx, fy) < least_unequal) return std::nullopt;
+  if (std::abs(1.0 / fx + 1.0 / fy - 1.0) < 0.01) return std::nullopt;  // one grid, seen through its alias
+  const double depth = (x.taken->depth + y.taken->depth) / 2.0;
+  const bool clearly_two = both && depth < both->depth - 0.12 && both->low_peak < 0.35 * both->high_peak &&
+                           std::min(x.taken->low_peak, y.taken->low_peak) > 8.0;
+  if (both && depth >= both->depth - 0.5 && !clearly_two) return std::nullopt;
+  return enlarged(fx, fy, one_axis, mixes(x.taken->kernel));
+}
+
+/// True where an axis speaks more clearly for another factor than both together do for theirs.
+bool is_contradicted_by_an_axis(const std::vector<Guess>& guesses, const Case& both) {
+  if (both.low_peak >= 4.0 || (both.low_peak >= 2.0 && both.high_peak >= 5.0 && both.depth < -0.7))
+    return false;
+  return is_contradicted(cases_on(guesses, Axes::x), both.factor) ||
+         is_contradicted(cases_on(guesses, Axes::y), both.factor);
+}
+
+/// One axis sure, and the other at least not against it: nobody enlarges one axis only.
+std::optional<Resampling> one_sure(const std::vector<Guess>& guesses) {
+  for (const auto& [sure, silent] : {std::pair(Axes::x, Axes::y), std::pair(Axes::y, Axes::x)}) {
+    const Choice own = choose(cases_on(guesses, sure));
+    if (!own.taken || own.taken->dip >= 0.5 || own.taken->factor <= 1.3) continue;
+    const std::vector<Case> others = cases_on(guesses, silent);
+    const Case* same = find_case(others, own.taken->factor);
+    double deepest = 0.0;
+    for (const Case& on : others)
+      if (is_plausible(on)) deepest = std::min(deepest, on.depth);
+    if (same && same->dip < 0.97 && same->residual < 0.62 && same->depth < 0.5 * deepest)
+      return enlarged(own.taken->factor, own.taken->factor, one_axis, mixes(own.taken->kernel));
   }
-  // Whole ratios are one grid seen once at its own pitch, once at a part of it (an area filter has two steps
-  // to a pixel), frequencies that add up to 1 are one seen through its alias; pictures are hardly ever
-  // stretched so.
-  const AxisEvidence& larger = fx > fy ? x : y;
-  const double ratio = std::max(fx, fy) / std::min(fx, fy), most = std::max(fx, fy);
-  const bool whole = ratio > 1.9 && std::abs(ratio - std::round(ratio)) < (larger.repeated ? 0.05 : 0.02);
-  if (whole || (ratio > 1.5 && agree(1.0 / fx + 1.0 / fy, 1.0, 0.015))) {
-    const bool sure =
-        larger.repeated || (larger.found->fit.dip < clear_dip && larger.found->fit.residual < rounding_floor);
-    return sure ? enlarged(most, most, supported, how(larger))
-                : unknown("its two axes contradict each other");
-  }
-  if (x.repeated && y.repeated) return enlarged(fx, fy, both_axes, how(x));
   return std::nullopt;
 }
 
-/// True where the factor of one axis also leaves traces on the other.
-bool is_supported(const AxisEvidence& other, double factor) {
-  const std::optional<double> its_own = factor_of(other);
-  if (its_own && *its_own > factor * 1.03) return false;  // a smaller factor always fits a larger one's grid
-  const Trial trial = look_for(other, factor);
-  return (trial.height > 4.0 && trial.fit.dip < 0.9 && trial.fit.residual < 2 * rounding_floor) ||
-         (trial.fit.dip < clear_dip && trial.fit.residual < rounding_floor);
+/// True where there is too much to call a picture as fine as the page, if too little to tell a factor.
+bool is_suspected(const std::vector<Guess>& guesses) {
+  const auto suspicious = [](const AxisSays& axis) {
+    return axis.peak > 8.0 && axis.fit.dip < 0.65 && !axis.unscaled_tooth;
+  };
+  return std::ranges::any_of(guesses, [&](const Guess& guess) {
+    if (guess.factor < 1.05) return false;
+    const double peak = std::min(guess.x.peak, guess.y.peak);
+    const bool dips = guess.x.fit.dip * guess.y.fit.dip < 0.5;
+    const bool on_both =
+        ((peak > 5.0 && dips) || peak > 20.0) && !(guess.x.unscaled_tooth || guess.y.unscaled_tooth);
+    return on_both || suspicious(guess.x) || suspicious(guess.y);
+  });
 }
 
-/// True where one axis is sure without the other.
-bool stands_alone(const AxisEvidence& axis) {
-  if (axis.repeated) return true;
-  if (agree(axis.grid.factor, axis.found->factor, 0.012) && axis.grid.score > 0.9) return true;
-  return axis.found->fit.dip < 0.45 && axis.found->fit.residual < rounding_floor && axis.found->height > 6.0;
-}
-
-/// True where the larger factor with the same peaks fits the axis as well.
-bool has_alias(const AxisEvidence& axis, double factor) {
-  const double alias = factor < 1.95 ? 1.0 / (1.0 - 1.0 / factor) : most_enlargement + 1.0;
-  if (alias > most_enlargement) return false;
-  const Trial other = look_for(axis, alias);
-  return other.fit.dip < 0.98 && other.fit.residual < rounding_floor;
-}
-
-/// The factor of an axis that is not sure of one, where the other axis is sure of `factor`: the same if it
-/// fits there as well, else its own best guess. Empty: not told.
-std::optional<double> silent_axis(const AxisEvidence& axis, double factor, bool other_repeated) {
-  if (other_repeated) return factor;  // repeated pixels hide from neither axis by half: a flat one agrees
-  const Trial same = look_for(axis, factor);
-  if (axis.guess && has_alias(axis, axis.guess->factor)) return std::nullopt;
-  if (axis.guess && axis.guess->fit.dip < 0.85 && axis.guess->fit.dip < same.fit.dip)
-    return axis.guess->factor;
-  if (same.fit.dip < 0.95 && same.fit.residual < rounding_floor) return factor;
-  return std::nullopt;  // also where it is as fine as the page: nobody enlarges one axis only
-}
-
-std::optional<Resampling> some_found(const AxisEvidence& x, const AxisEvidence& y) {
-  const std::optional<double> fx = factor_of(x), fy = factor_of(y);
-  if (fx && fy)
-    if (auto answer = both_found(x, y)) return answer;
-  for (const auto& [axis, other] : {std::pair(&x, &y), std::pair(&y, &x)}) {
-    if (axis->found && is_supported(*other, axis->found->factor))
-      return enlarged(axis->found->factor, axis->found->factor, supported, how(*axis));
+/// The answer where pixels are mixes of a coarser grid; empty where nothing shows that they are.
+std::optional<Resampling> from_mixed(const std::vector<Guess>& guesses) {
+  const Choice both = choose(cases_on(guesses, Axes::both));
+  if (auto answer = unequal(guesses, both.taken)) return answer;
+  if (both.taken) {
+    if (is_contradicted_by_an_axis(guesses, *both.taken))
+      return unknown("its two axes contradict each other");
+    const double factor = both.taken->factor;
+    return enlarged(factor, factor, both.taken->depth < deep ? both_axes : joint, mixes(both.taken->kernel));
   }
-  const bool x_alone = fx && stands_alone(x), y_alone = fy && stands_alone(y);
-  if (x_alone && y_alone) return enlarged(fx, fy, one_axis, how(x));
-  if (x_alone)
-    if (const auto other = silent_axis(y, *fx, x.repeated.has_value()))
-      return enlarged(fx, other, one_axis, how(x));
-  if (y_alone)
-    if (const auto other = silent_axis(x, *fy, y.repeated.has_value()))
-      return enlarged(other, fy, one_axis, how(y));
+  if (auto answer = one_sure(guesses)) return answer;
+  if (both.is_doubtful) return unknown(both.why_not);
+  if (is_suspected(guesses)) return unknown("it shows traces that may be of enlarging, but not by how much");
   return std::nullopt;
 }
 
-/// Evidence that is faint on each axis but the same on both.
-std::optional<Resampling> jointly_found(const AxisEvidence& x, const AxisEvidence& y) {
-  const std::optional<JointFinding> found = find_jointly(x, y);
-  if (!found) return std::nullopt;
-  if (found->ambiguous) {
-    const double other = 1.0 / (1.0 - 1.0 / found->factor);
-    return unknown("it was enlarged " + text("%.2f", found->factor) + " or " + text("%.2f", other) +
-                   " times, and is too soft to tell which");
-  }
-  return enlarged(
-      found->factor, found->factor, joint,
-      "both axes show faint traces of a coarser grid (" + std::string(kernel_name(found->kernel)) + ")");
-}
+constexpr const char* hidden_by_jpeg = "the page was saved as JPEG, which hides the traces of scaling";
 
-/// A JPEG at the page's own resolution brings an 8 px grid and detail with it.
-bool is_unscaled_jpeg(const AxisEvidence& x, const AxisEvidence& y) {
-  return agree(x.grid.factor, y.grid.factor, 0.015) && x.grid.factor < 1.02 &&
-         std::min(x.grid.score, y.grid.score) > 0.9 && std::max(x.fine_detail, y.fine_detail) > 1.6;
+/// True for factors that the blocks of 8 px of a page that was JPEG cannot have made.
+bool outlives_jpeg(const Resampling& told) {
+  const auto is_block = [](double factor) {
+    const double tooth = 8.0 / factor;
+    return factor < 1.35 || std::abs(tooth - std::round(tooth)) < 0.03 * tooth;
+  };
+  return told.factor_x && told.confidence >= joint && !is_block(*told.factor_x) && !is_block(*told.factor_y);
 }
 
 /// Two clear block grids of one pitch: the picture was enlarged, but by 1, 2 or 4 times what the pitch says.
@@ -193,9 +191,9 @@ Resampling none_found(const AxisEvidence& x, const AxisEvidence& y, const PageHi
   if (is_scaled_jpeg(x, y))
     return unknown("a JPEG grid of " + text("%.1f", 8.0 * x.grid.factor) +
                    " px shows that it was scaled, but not from what size");
-  if (history.was_jpeg) return unknown("the page was saved as JPEG, which hides the traces of scaling");
+  if (history.was_jpeg) return unknown(hidden_by_jpeg);
   const bool one_blurred = std::min(x.fine_detail, y.fine_detail) < least_detail;
-  if ((!one_blurred && (x.has_page_detail() || y.has_page_detail())) || is_unscaled_jpeg(x, y))
+  if (!one_blurred && (x.has_page_detail() || y.has_page_detail()))
     return {
         {}, {}, true, "it has detail as fine as the page's own pixels and no trace of enlarging", no_trace};
   return unknown("it is too soft or too smooth to tell an enlarged picture from one that is out of focus");
@@ -207,17 +205,21 @@ Resampling estimate_resampling(const cv::Mat& rgb, const PageHistory& history) {
   if (rgb.cols < least_side || rgb.rows < least_side)
     return unknown("it is smaller than " + text("%.0f", least_side) + " px on a side, too small to measure");
   const cv::Mat1f luma = luma_of(rgb(busiest_part(rgb)));
-  const AxisEvidence x = look_along(luma);
   cv::Mat1f turned;
   cv::transpose(luma, turned);
-  const AxisEvidence y = look_along(turned);
-  const bool any = factor_of(x) || factor_of(y);
-  if (any)
-    if (const auto answer = some_found(x, y)) return *answer;
-  if (!x.repeated && !y.repeated)
-    if (const auto answer = jointly_found(x, y)) return *answer;
-  if (any) return unknown("its two axes contradict each other");
-  return none_found(x, y, history);
+  const AxisEvidence x = look_along(luma), y = look_along(turned);
+  if (x.repeated && y.repeated) return from_repeated(*x.repeated, *y.repeated);
+  if (x.repeated) return from_one_repeated(*x.repeated, y);
+  if (y.repeated) return from_one_repeated(*y.repeated, x);
+  if (const auto answer = from_mixed(guesses_of(x, y)))
+    return history.was_jpeg && !outlives_jpeg(*answer) ? unknown(hidden_by_jpeg) : *answer;
+  const Resampling upright = none_found(x, y, history);
+  if (!upright.as_fine_as_page && history.was_jpeg) return upright;
+  const std::optional<TurnedGrid> turned_grid = find_turned_grid(luma);
+  if (!turned_grid) return upright;
+  if (!turned_grid->factor) return unknown("it shows a pattern that may be of enlarging at an angle");
+  return enlarged(*turned_grid->factor, *turned_grid->factor, supported,
+                  "it was turned, and its pixels lie on a coarser grid");
 }
 
 }  // namespace frisket

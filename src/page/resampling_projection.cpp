@@ -7,72 +7,102 @@
 namespace frisket {
 namespace {
 
+constexpr int strip_columns = 128, most_strips = 4;
+constexpr int most_lags = 96;
 constexpr double row_share = 0.15;  // of the rows, the busiest: the others hold little but rounding
 constexpr int least_rows = 24;
-constexpr double ridge = 1e-6;  // keeps pixels that barely enter the window out of the solution
-constexpr double drift = 1.3;   // picture pixels by which the neighbouring factors differ over the window
+constexpr double ridge = 1e-6;  // keeps pixels that barely enter a stretch out of the solution
 
-/// Sum of |second difference| along each row from every `stride`-th column on, `length` columns long.
-cv::Mat1f activity(const cv::Mat1f& luma, int length, int stride) {
-  const int positions = (luma.cols - length) / stride + 1;
-  cv::Mat1f sums(positions, luma.rows);
-  std::vector<float> running(static_cast<std::size_t>(luma.cols) + 1, 0.0F);
-  for (int y = 0; y < luma.rows; ++y) {
-    const float* row = luma.ptr<float>(y);
-    for (int x = 1; x + 1 < luma.cols; ++x) {
-      const std::size_t i = static_cast<std::size_t>(x);
-      running[i + 1] = running[i] + std::abs(row[x - 1] - 2.0F * row[x] + row[x + 1]);
-    }
-    for (int p = 0; p < positions; ++p) {
-      const std::size_t from = static_cast<std::size_t>(p * stride);
-      sums(p, y) = running[from + static_cast<std::size_t>(length) - 1] - running[from + 1];
-    }
-  }
-  return sums;
-}
+/// Columns of one stretch: enough for its space to be clearly smaller than it is, and to hold whole filters.
+int stretch_for(double factor) { return factor < 1.15 ? 96 : factor < 1.6 ? 64 : factor < 4.0 ? 32 : 64; }
 
 bool is_clipped(const float* row, int length) {
   return std::any_of(row, row + length, [](float value) { return value < 1.5F || value > 253.5F; });
 }
 
-/// The rows to use of one window: the busiest, unclipped ones first if there are enough of them.
-std::vector<int> busiest_rows(const cv::Mat1f& luma, int column, int length, const float* sums, int count) {
-  std::vector<int> rows(static_cast<std::size_t>(luma.rows)), open;
+double activity(const float* row, int length) {
+  double sum = 0.0;
+  for (int x = 1; x + 1 < length; ++x) sum += std::abs(row[x - 1] - 2.0F * row[x] + row[x + 1]);
+  return sum;
+}
+
+/// The rows to use of one strip: the busiest, unclipped ones alone if there are enough of them.
+std::vector<int> busiest_rows(const cv::Mat1f& strip) {
+  std::vector<double> busy;
+  std::vector<int> rows(static_cast<std::size_t>(strip.rows)), open;
   std::iota(rows.begin(), rows.end(), 0);
-  for (const int y : rows)
-    if (!is_clipped(luma.ptr<float>(y) + column, length)) open.push_back(y);
+  for (const int y : rows) {
+    busy.push_back(activity(strip.ptr<float>(y), strip.cols));
+    if (!is_clipped(strip.ptr<float>(y), strip.cols)) open.push_back(y);
+  }
   if (std::ssize(open) >= least_rows) rows.swap(open);
-  const auto last = rows.begin() + std::min<std::ptrdiff_t>(count, std::ssize(rows));
-  std::ranges::partial_sort(rows, last,
-                            [&](int a, int b) { return sums[a] != sums[b] ? sums[a] > sums[b] : a < b; });
+  const std::ptrdiff_t count = std::max<std::ptrdiff_t>(least_rows, std::lround(row_share * strip.rows));
+  const auto last = rows.begin() + std::min(count, std::ssize(rows));
+  std::ranges::partial_sort(rows, last, [&](int a, int b) {
+    const double first = busy[static_cast<std::size_t>(a)], second = busy[static_cast<std::size_t>(b)];
+    return first != second ? first > second : a < b;
+  });
   rows.erase(last, rows.end());
   return rows;
 }
 
-RowWindow window_at(const cv::Mat1f& luma, int column, int length, const std::vector<int>& rows) {
-  cv::Mat1d values(static_cast<int>(rows.size()), length);
-  for (int i = 0; i < values.rows; ++i) {
-    const float* row = luma.ptr<float>(rows[static_cast<std::size_t>(i)]) + column;
-    const double mean = std::accumulate(row, row + length, 0.0) / length;
-    for (int x = 0; x < length; ++x) values(i, x) = row[x] - mean;
+Strip strip_at(const cv::Mat1f& luma, int column, int width) {
+  const cv::Mat1f part = luma.colRange(column, column + width);
+  const std::vector<int> rows = busiest_rows(part);
+  const int lags = std::min(most_lags, width);
+  Strip strip{column, static_cast<int>(rows.size()), cv::Mat1d(lags, width, 0.0)};
+  std::vector<double> values(static_cast<std::size_t>(width));
+  for (const int y : rows) {
+    const float* row = part.ptr<float>(y);
+    const double mean = std::accumulate(row, row + width, 0.0) / width;
+    std::transform(row, row + width, values.begin(), [&](float value) { return value - mean; });
+    for (int d = 0; d < lags; ++d) {
+      double* sums = strip.sums.ptr<double>(d);
+      const double *first = values.data(), *second = values.data() + d;
+      for (int p = 0; p + d < width; ++p) sums[p] += first[p] * second[p];
+    }
   }
-  RowWindow window;
-  cv::mulTransposed(values, window.covariance, true);
-  window.rows = values.rows;
-  return window;
+  return strip;
+}
+
+/// A symmetric matrix by diagonals, the main one first: element (i, i + d) is at offset(d) + i.
+int packed_size(int side) { return side * (side + 1) / 2; }
+
+/// The covariances of all stretches, gathered by the phase of their first column.
+struct Gathered {
+  cv::Mat1d covariances;  ///< phase by packed matrix
+  std::vector<double> rows;
+};
+
+Gathered gather(std::span<const Strip> strips, double factor, int stretch) {
+  Gathered all{cv::Mat1d(fit_phases, packed_size(stretch), 0.0), std::vector<double>(fit_phases, 0.0)};
+  const int stride = stretch > 32 ? 2 : 1;
+  for (const Strip& strip : strips)
+    for (int p = 0; p + stretch <= strip.sums.cols; p += stride) {
+      const double at = (strip.column + p) / factor;
+      const int phase = std::min(fit_phases - 1, static_cast<int>((at - std::floor(at)) * fit_phases));
+      all.rows[static_cast<std::size_t>(phase)] += strip.rows;
+      double* to = all.covariances.ptr<double>(phase);
+      for (int d = 0; d < stretch; to += stretch - d, ++d) {
+        const double* from = strip.sums.ptr<double>(d) + p;
+        for (int i = 0; i < stretch - d; ++i) to[i] += from[i];
+      }
+    }
+  return all;
 }
 
 /// The mixing weights of one guess: page pixel by picture pixel, few in each row.
 class Mixing {
  public:
+  /// Column x of the stretch lies `phase` + x / factor picture pixels beyond picture pixel 0.
   Mixing(Kernel kernel, double factor, int length, double phase)
       : length_(length), reach_(kernel_reach(kernel)) {
     first_ = -reach_;
-    pixels_ = static_cast<int>(std::ceil(length / factor)) + 2 * reach_ + 1;
+    pixels_ = static_cast<int>(std::ceil(length / factor + phase)) + 2 * reach_ + 1;
     weights_.resize(static_cast<std::size_t>(length * width()));
     start_.resize(static_cast<std::size_t>(length));
     for (int x = 0; x < length; ++x) {
-      const double at = x / factor - phase;  // in picture pixels
+      const double at = x / factor + phase;
       const int from =
           std::clamp(static_cast<int>(std::floor(at)) - reach_ + 1, first_, first_ + pixels_ - width());
       double sum = 0.0;
@@ -95,116 +125,59 @@ class Mixing {
   std::vector<int> start_;
 };
 
-/// Projection on the space of one guess, by the banded Cholesky factor of its normal equations.
-class Projection {
- public:
-  Projection(Kernel kernel, double factor, int length, double phase)
-      : mixing_(kernel, factor, length, phase), band_(mixing_.width()), lower_(mixing_.pixels(), band_, 0.0) {
-    factorise();
-    rank_ = mixing_.pixels() - ridge * inverse_trace();
-  }
-
-  double rank() const { return rank_; }
-
-  /// The energy of the window that the space holds: trace of P C.
-  double explained(const cv::Mat1d& covariance) {
-    const int n = mixing_.pixels(), width = mixing_.width();
-    half_.create(n, mixing_.length());
-    half_.setTo(0.0);
-    for (int x = 0; x < mixing_.length(); ++x)
-      for (int k = 0; k < width; ++k)
-        add_row(half_.ptr<double>(mixing_.start(x) + k), covariance.ptr<double>(x), mixing_.weights(x)[k],
-                mixing_.length());
-    solve(half_);  // L^-1 A^T C
-    mixed_.create(n, n);
-    mixed_.setTo(0.0);
-    cv::transpose(half_, half_turned_);
-    for (int x = 0; x < mixing_.length(); ++x)
-      for (int k = 0; k < width; ++k)
-        add_row(mixed_.ptr<double>(mixing_.start(x) + k), half_turned_.ptr<double>(x), mixing_.weights(x)[k],
-                n);
-    solve(mixed_);  // L^-1 A^T C A L^-T
-    double trace = 0.0;
-    for (int i = 0; i < n; ++i) trace += mixed_(i, i);
-    return trace;
-  }
-
- private:
-  static void add_row(double* to, const double* from, double weight, int count) {
-    if (weight == 0.0) return;
-    for (int i = 0; i < count; ++i) to[i] += weight * from[i];
-  }
-
-  /// lower_(i, b) is L(i, i - b).
-  void factorise() {
-    for (int x = 0; x < mixing_.length(); ++x)
-      for (int k = 0; k < mixing_.width(); ++k)
-        for (int b = 0; b <= k; ++b)
-          lower_(mixing_.start(x) + k, b) += mixing_.weights(x)[k] * mixing_.weights(x)[k - b];
-    for (int i = 0; i < lower_.rows; ++i) {
-      lower_(i, 0) += ridge;
-      for (int b = std::min(band_ - 1, i); b >= 0; --b) {
-        double sum = lower_(i, b);
-        for (int c = b + 1; c < band_ && c <= i; ++c) sum -= lower_(i, c) * lower_(i - b, c - b);
-        lower_(i, b) = b > 0 ? sum / lower_(i - b, 0) : std::sqrt(sum);
-      }
+/// The Cholesky factor of the normal equations, banded: element (i, b) is L(i, i - b).
+cv::Mat1d banded_factor(const Mixing& mixing) {
+  const int band = mixing.width();
+  cv::Mat1d lower(mixing.pixels(), band, 0.0);
+  for (int x = 0; x < mixing.length(); ++x)
+    for (int k = 0; k < band; ++k)
+      for (int b = 0; b <= k; ++b)
+        lower(mixing.start(x) + k, b) += mixing.weights(x)[k] * mixing.weights(x)[k - b];
+  for (int i = 0; i < lower.rows; ++i) {
+    lower(i, 0) += ridge;
+    for (int b = std::min(band - 1, i); b >= 0; --b) {
+      double sum = lower(i, b);
+      for (int c = b + 1; c < band && c <= i; ++c) sum -= lower(i, c) * lower(i - b, c - b);
+      lower(i, b) = b > 0 ? sum / lower(i - b, 0) : std::sqrt(sum);
     }
   }
-
-  /// rows := L^-1 rows.
-  void solve(cv::Mat1d& rows) const {
-    for (int i = 0; i < rows.rows; ++i) {
-      double* row = rows.ptr<double>(i);
-      for (int b = 1; b < band_ && b <= i; ++b)
-        add_row(row, rows.ptr<double>(i - b), -lower_(i, b), rows.cols);
-      const double scale = 1.0 / lower_(i, 0);
-      for (int x = 0; x < rows.cols; ++x) row[x] *= scale;
-    }
-  }
-
-  /// Trace of (A^T A + ridge)^-1.
-  double inverse_trace() const {
-    cv::Mat1d identity(lower_.rows, lower_.rows, 0.0);
-    for (int i = 0; i < identity.rows; ++i) identity(i, i) = 1.0;
-    solve(identity);
-    return identity.dot(identity);
-  }
-
-  Mixing mixing_;
-  int band_;
-  cv::Mat1d lower_;
-  double rank_ = 0.0;
-  cv::Mat1d half_, half_turned_, mixed_;
-};
-
-/// Root mean square left over in each window at one phase (a share of a picture pixel).
-std::vector<double> residuals_at(std::span<const RowWindow> windows, Kernel kernel, double factor,
-                                 double phase) {
-  const int length = windows.front().covariance.rows;
-  Projection projection(kernel, factor, length, phase);
-  std::vector<double> left;
-  for (const RowWindow& window : windows) {
-    const double energy = cv::trace(window.covariance)[0] - projection.explained(window.covariance);
-    left.push_back(
-        std::sqrt(std::max(energy, 0.0) / (window.rows * std::max(length - projection.rank(), 1.0))));
-  }
-  return left;
+  return lower;
 }
 
-/// The least residual of one window near `phase`, halving the step between phases three times.
-double refined(const RowWindow& window, Kernel kernel, double factor, double phase, double step,
-               double best) {
-  for (int round = 0; round < 3; ++round) {
-    step /= 2.0;
-    double next = phase;
-    for (const double candidate : {phase - step, phase + step}) {
-      const double turned = candidate - std::floor(candidate);
-      const double left = residuals_at({&window, 1}, kernel, factor, turned).front();
-      if (left < best) best = left, next = turned;
+/// L^-1 A^T: an orthonormal basis of the space, a vector a row.
+cv::Mat1d basis_of(const Mixing& mixing) {
+  const cv::Mat1d lower = banded_factor(mixing);
+  cv::Mat1d basis(mixing.pixels(), mixing.length(), 0.0);
+  for (int x = 0; x < mixing.length(); ++x)
+    for (int k = 0; k < mixing.width(); ++k) basis(mixing.start(x) + k, x) = mixing.weights(x)[k];
+  for (int i = 0; i < basis.rows; ++i) {
+    double* row = basis.ptr<double>(i);
+    for (int b = 1; b < lower.cols && b <= i; ++b) {
+      const double weight = lower(i, b);
+      const double* before = basis.ptr<double>(i - b);
+      for (int x = 0; x < basis.cols; ++x) row[x] -= weight * before[x];
     }
-    phase = next;
+    const double scale = 1.0 / lower(i, 0);
+    for (int x = 0; x < basis.cols; ++x) row[x] *= scale;
   }
-  return best;
+  return basis;
+}
+
+/// What takes a stretch's part outside of the space: identity less projection, packed, with the elements off
+/// the main diagonal doubled, so that its product with a packed covariance is the energy left over.
+void fill_rejection(const Mixing& mixing, double* to) {
+  const cv::Mat1d basis = basis_of(mixing);
+  const int length = mixing.length();
+  std::fill_n(to, packed_size(length), 0.0);
+  std::fill_n(to, length, 1.0);
+  for (int k = 0; k < basis.rows; ++k) {
+    const double* vector = basis.ptr<double>(k);
+    double* diagonal = to;
+    for (int d = 0; d < length; diagonal += length - d, ++d) {
+      const double times = d == 0 ? 1.0 : 2.0;
+      for (int i = 0; i < length - d; ++i) diagonal[i] -= times * vector[i] * vector[i + d];
+    }
+  }
 }
 
 double median(std::vector<double> values) {
@@ -213,60 +186,57 @@ double median(std::vector<double> values) {
   return *middle;
 }
 
+std::vector<double> residuals_of(const Gathered& gathered, Kernel kernel, double factor, int stretch) {
+  cv::Mat1d rejections(fit_phases, packed_size(stretch));
+  std::vector<double> freedom;  // dimensions that are left over
+  for (int phase = 0; phase < fit_phases; ++phase) {
+    double* to = rejections.ptr<double>(phase);
+    fill_rejection(Mixing(kernel, factor, stretch, (phase + 0.5) / fit_phases), to);
+    freedom.push_back(std::max(0.5, std::accumulate(to, to + stretch, 0.0)));
+  }
+  cv::Mat1d energies;
+  cv::gemm(rejections, gathered.covariances, 1.0, cv::noArray(), 0.0, energies, cv::GEMM_2_T);
+  std::vector<double> residuals;
+  for (int shift = 0; shift < fit_phases; ++shift) {
+    double energy = 0.0, count = 0.0;
+    for (int phase = 0; phase < fit_phases; ++phase) {
+      const int shifted = (phase + shift) % fit_phases;
+      energy += energies(shifted, phase);
+      count += freedom[static_cast<std::size_t>(shifted)] * gathered.rows[static_cast<std::size_t>(phase)];
+    }
+    residuals.push_back(std::sqrt(std::max(energy, 0.0) / std::max(count, 1.0)));
+  }
+  return residuals;
+}
+
 }  // namespace
 
-std::vector<RowWindow> busiest_windows(const cv::Mat1f& luma, int length, int count) {
-  if (luma.cols < length || luma.rows < 1) return {};
-  const int stride = length / 4;
-  const cv::Mat1f sums = activity(luma, length, stride);
-  const int rows =
-      std::clamp(static_cast<int>(row_share * luma.rows), std::min(least_rows, luma.rows), luma.rows);
-  std::vector<double> scores;
-  for (int p = 0; p < sums.rows; ++p) {
-    std::vector<float> sorted(sums.ptr<float>(p), sums.ptr<float>(p) + sums.cols);
-    std::ranges::nth_element(sorted, sorted.begin() + rows - 1, std::greater{});
-    scores.push_back(std::accumulate(sorted.begin(), sorted.begin() + rows, 0.0));
+std::vector<Strip> busiest_strips(const cv::Mat1f& luma) {
+  const int width = std::min(strip_columns, luma.cols);
+  const int count = std::min(most_strips, luma.cols / width);
+  std::vector<Strip> strips;
+  for (int i = 0; i < count; ++i) {
+    const int column = count > 1 ? (luma.cols - width) * i / (count - 1) : (luma.cols - width) / 2;
+    strips.push_back(strip_at(luma, column, width));
   }
-  std::vector<RowWindow> windows;
-  while (std::ssize(windows) < count) {
-    const auto best = std::ranges::max_element(scores);
-    if (*best <= 0.0) break;
-    const int p = static_cast<int>(best - scores.begin());
-    const int column = p * stride;
-    windows.push_back(
-        window_at(luma, column, length, busiest_rows(luma, column, length, sums.ptr<float>(p), rows)));
-    for (int k = std::max(0, p - 2); k <= std::min(static_cast<int>(scores.size()) - 1, p + 2); ++k)
-      scores[static_cast<std::size_t>(k)] = -1.0;
-  }
-  return windows;
+  return strips;
 }
 
-double projection_residual(std::span<const RowWindow> windows, Kernel kernel, double factor, bool refine) {
-  const int phases = std::max(6, static_cast<int>(std::ceil(1.5 * factor)));
-  std::vector<double> best(windows.size(), 1e9), phase(windows.size(), 0.0);
-  for (int p = 0; p < phases; ++p) {
-    const double at = p / static_cast<double>(phases);
-    const std::vector<double> left = residuals_at(windows, kernel, factor, at);
-    for (std::size_t w = 0; w < left.size(); ++w)
-      if (left[w] < best[w]) best[w] = left[w], phase[w] = at;
-  }
-  for (std::size_t w = 0; refine && w < windows.size(); ++w)
-    best[w] = refined(windows[w], kernel, factor, phase[w], 1.0 / phases, best[w]);
-  return median(best);
+std::vector<double> residuals_by_phase(std::span<const Strip> strips, Kernel kernel, double factor) {
+  const int stretch = std::min(stretch_for(factor), strips.front().sums.rows);
+  return residuals_of(gather(strips, factor, stretch), kernel, factor, stretch);
 }
 
-Fit best_fit(std::span<const RowWindow> windows, double factor, std::span<const Kernel> kernels) {
+Fit best_fit(std::span<const Strip> strips, double factor, std::span<const Kernel> kernels) {
   Fit best;
-  if (windows.empty()) return best;
-  const double apart = drift * factor / windows.front().covariance.rows;
+  if (strips.empty()) return best;
+  const int stretch = std::min(stretch_for(factor), strips.front().sums.rows);
+  const Gathered gathered = gather(strips, factor, stretch);
   for (const Kernel kernel : kernels) {
-    double beside = projection_residual(windows, kernel, factor * (1 + apart), false);
-    if (factor * (1 - apart) > 1.01)
-      beside = std::min(beside, projection_residual(windows, kernel, factor * (1 - apart), false));
-    double residual = projection_residual(windows, kernel, factor, false);
-    if (residual < 1.3 * beside) residual = projection_residual(windows, kernel, factor, true);
-    const double dip = residual / (beside + 1e-6);
-    if (dip < best.dip) best = {residual, dip, kernel};
+    const std::vector<double> residuals = residuals_of(gathered, kernel, factor, stretch);
+    const double least = *std::ranges::min_element(residuals);
+    const double dip = least / (median(residuals) + 1e-6);
+    if (dip < best.dip) best = {least, dip, kernel};
   }
   return best;
 }

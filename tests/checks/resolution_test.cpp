@@ -49,7 +49,7 @@ TEST(Resolution, LowPictureBesideGoodOne) {
   const Job job = job_in(Unit::inch);
   const Outcome outcome = resolution_check.run(page_of(raster, 300, {low, good}), job, job.limits);
   ASSERT_EQ(outcome.images.size(), 2U);
-  ASSERT_EQ(outcome.findings.size(), 1U);
+  ASSERT_EQ(outcome.findings.size(), 1U) << outcome.images[1].why;
   const Finding& finding = outcome.findings[0];
   EXPECT_EQ(finding.kind, "low-ppi");
   EXPECT_EQ(finding.severity, Severity::fix);
@@ -69,7 +69,7 @@ TEST(Resolution, BetweenLeastAndWantedIsForReview) {
   const Raster raster = planted::render(photograph(box, 250, 3), 300, canvas);
   const Job job = job_in(Unit::millimetre);
   const Outcome outcome = resolution_check.run(page_of(raster, 300, {box}), job, job.limits);
-  ASSERT_EQ(outcome.findings.size(), 1U);
+  ASSERT_EQ(outcome.findings.size(), 1U) << outcome.images[1].why;
   EXPECT_EQ(outcome.findings[0].severity, Severity::review);
   EXPECT_EQ(*outcome.findings[0].required_ppi, 300);
   EXPECT_NEAR(*outcome.findings[0].measured_ppi, 250, 5);
@@ -93,7 +93,7 @@ TEST(Resolution, Of300PpiAtTwiceItsSizeIs150) {
       planted::render(image(10, 10, 76.2, 50.8, png_uri(planted::photograph(450, 300, 5))), 300, canvas);
   const Job job = job_in(Unit::inch);
   const Outcome outcome = resolution_check.run(page_of(raster, 300, {box}), job, job.limits);
-  ASSERT_EQ(outcome.findings.size(), 1U);
+  ASSERT_EQ(outcome.findings.size(), 1U) << outcome.images[1].why;
   EXPECT_NEAR(*outcome.findings[0].measured_ppi, 150, 2);
   EXPECT_THAT(outcome.findings[0].advice, testing::HasSubstr("Use it at 1.5 in wide or less"));
   EXPECT_THAT(outcome.findings[0].advice, testing::HasSubstr("at least 900 x 600 px"));
@@ -118,7 +118,7 @@ TEST(Resolution, PageRenderedBelowTheLeastIsForReview) {
   const Raster raster = planted::render("", 150, canvas);
   const Job job = job_in(Unit::inch);
   const Outcome outcome = resolution_check.run(page_of(raster, 150, {}), job, job.limits);
-  ASSERT_EQ(outcome.findings.size(), 1U);
+  ASSERT_EQ(outcome.findings.size(), 1U) << outcome.images[1].why;
   EXPECT_EQ(outcome.findings[0].kind, "page-dpi-low");
   EXPECT_EQ(outcome.findings[0].severity, Severity::review);
   EXPECT_EQ(*outcome.findings[0].measured_ppi, 150);
@@ -138,9 +138,11 @@ TEST(Resolution, PageThatWasJpegIsNeverFine) {
   const Rect box = box_mm(10.16, 10.16, 50.8, 38.1);
   Raster raster = planted::render(photograph(box, 300, 2), 300, canvas);
   const Job job = job_in(Unit::inch);
-  EXPECT_TRUE(resolution_check.run(page_of(raster, 300, {box}), job, job.limits).images.at(0).at_least);
+  EXPECT_TRUE(resolution_check.run(page_of(raster, 300, {box}), job, job.limits).images.at(0).at_least)
+      << resolution_check.run(page_of(raster, 300, {box}), job, job.limits).images.at(0).why;
   raster.lossy = true;
-  EXPECT_FALSE(resolution_check.run(page_of(raster, 300, {box}), job, job.limits).images.at(0).at_least);
+  EXPECT_FALSE(resolution_check.run(page_of(raster, 300, {box}), job, job.limits).images.at(0).at_least)
+      << resolution_check.run(page_of(raster, 300, {box}), job, job.limits).images.at(0).why;
 }
 
 }  // namespace

@@ -54,7 +54,8 @@ constexpr double trim_w = 279.4;  // mm, of letter_fold_job()
 
 TEST_P(OnGround, GroundAloneIsClear) {
   const Report report = inspect_page(render(ground().drawing), letter_fold_job());
-  EXPECT_EQ(report.verdict, Verdict::clear) << told(report);
+  // a note may say that the photograph's resolution is unknown: its octaves are interpolated
+  EXPECT_EQ(fault_count(report), 0U) << told(report);
 }
 
 TEST_P(OnGround, HeadlineTooCloseToTheTop) {

@@ -51,17 +51,21 @@ TEST(Kernels, SumToOneAtAnyPhase) {
 }
 
 TEST(Projection, EqualsLeastSquares) {
-  cv::Mat1d values = pattern(30, 64);
-  for (int y = 0; y < values.rows; ++y) values.row(y) -= cv::mean(values.row(y))[0];
-  RowWindow window;
-  cv::mulTransposed(values, window.covariance, true);
-  window.rows = values.rows;
-  const std::array windows{window};
-  // numpy, least over the same phases
-  EXPECT_NEAR(projection_residual(windows, Kernel::bilinear, 3.125, false), 73.416666, 1e-4);
-  EXPECT_NEAR(projection_residual(windows, Kernel::catmull_rom, 2.5, false), 72.809081, 1e-4);
-  EXPECT_NEAR(projection_residual(windows, Kernel::mitchell, 4.2, false), 73.508412, 1e-4);
-  EXPECT_NEAR(projection_residual(windows, Kernel::lanczos3, 1.7, false), 72.136255, 1e-3);
+  cv::Mat1f luma;
+  pattern(30, 128).convertTo(luma, CV_32F);
+  const std::vector<Strip> strips = busiest_strips(luma);
+  ASSERT_EQ(strips.size(), 1U);
+  ASSERT_EQ(strips[0].rows, 24);
+  // numpy: dense numpy.linalg.solve with the same ridge, every stretch of the same 24 rows projected by
+  // itself
+  const auto at = [&](Kernel kernel, double factor, std::size_t phase) {
+    return residuals_by_phase(strips, kernel, factor)[phase];
+  };
+  EXPECT_NEAR(at(Kernel::bilinear, 3.125, 0), 73.763332, 1e-4);
+  EXPECT_NEAR(at(Kernel::bilinear, 3.125, 5), 74.694966, 1e-4);
+  EXPECT_NEAR(at(Kernel::catmull_rom, 2.5, 0), 74.256936, 1e-4);
+  EXPECT_NEAR(at(Kernel::mitchell, 4.2, 5), 74.348483, 1e-4);
+  EXPECT_NEAR(at(Kernel::lanczos3, 1.7, 5), 74.723287, 1e-4);
 }
 
 TEST(Spectrum, EqualsSciPy) {

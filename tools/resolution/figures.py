@@ -7,6 +7,7 @@ import numpy
 RIGHT, WRONG = 0.05, 0.10  # relative error of ppi: at most, more than
 LEAST_SHARE = 180 / 300  # 0.8 x 225 ppi on a page of 300 dpi: a picture that would be printed again
 FINE_FROM = 1.10  # a picture that was enlarged by more must not be called as fine as the page
+FINE_UNTIL = 1.01  # not enlarged
 SURE = 0.9
 BANDS = ((1.04, 1.2), (1.2, 1.5), (1.5, 2.0), (2.0, 3.0), (3.0, 5.0), (5.0, 8.0), (8.0, 14.0))
 
@@ -30,7 +31,7 @@ def error(trial):
 
 
 def is_right(trial):
-    if max(trial.factors) <= 1.0:
+    if max(trial.factors) <= FINE_UNTIL:
         return trial.told["fine"]
     return error(trial) is not None and error(trial) <= RIGHT
 
@@ -40,7 +41,7 @@ def is_false_fine(trial):
 
 
 def is_wrong(trial):
-    if max(trial.factors) <= 1.0:
+    if max(trial.factors) <= FINE_UNTIL:
         return error(trial) is not None
     return is_false_fine(trial) or (error(trial) is not None and error(trial) > WRONG)
 

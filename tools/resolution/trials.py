@@ -94,8 +94,9 @@ def placed_by_renderer(rng, seed, trial, number):
         trial.degrees = rng.choice((90, 180, 270))
     if trial.group == "turned freely":
         trial.degrees = rng.uniform(2, 88)
-        sizes = [340.0, 340.0 * sizes[1] / sizes[0]]
-        left, top = left + 70, top + 70
+        sizes = [0.7 * size for size in sizes]
+    if trial.degrees:
+        left, top = (start + (MOST_SIDE - size) / 2 for start, size in zip((left, top), sizes))
     factors = tuple(size / count for size, count in zip(sizes, pixels))
     swapped = trial.degrees in (90, 270)
     trial.factors = factors[::-1] if swapped else factors
