@@ -98,12 +98,18 @@ Cause bleed_twice(const FileCanvas& canvas, const Job& job) {
                                                   ", and add the bleed on export alone."};
 }
 
-Cause other_bleed(const FileCanvas& canvas, const Job& job) {
+/// What lies round the trim where that is as much on both axes.
+std::optional<Length> even_margin(const FileCanvas& canvas, const Job& job) {
   const Size found = canvas.size();
   const Length x = (found.width - job.trim.width) / 2.0, y = (found.height - job.trim.height) / 2.0;
-  if (x <= Length() || x > Length::from_mm(20) || abs(x - y) > placing_tolerance(canvas.dpi) / 2.0)
-    return std::nullopt;
-  return SizeCause{"It is the trim with " + to_text((x + y) / 2.0, job.unit) + " round it.",
+  if (abs(x - y) > placing_tolerance(canvas.dpi) / 2.0) return std::nullopt;
+  return (x + y) / 2.0;
+}
+
+Cause other_bleed(const FileCanvas& canvas, const Job& job) {
+  const auto margin = even_margin(canvas, job);
+  if (!margin || *margin <= Length() || *margin > Length::from_mm(20)) return std::nullopt;
+  return SizeCause{"It is the trim with " + to_text(*margin, job.unit) + " round it.",
                    "Set the bleed to what the job asks for and export it again."};
 }
 
@@ -266,9 +272,16 @@ constexpr std::array<Finder, 14> in_order{
     turned,       other_dpi,   bleed_missing, bleed_twice,     other_bleed, other_unit,   one_panel,
     equal_panels, other_spine, familiar_name, scaled_by_whole, one_side,    scaled_alike, odd_name};
 
+/// A square page with a margin is a scaled page by its numbers alone, or one at another resolution, and so,
+/// nearly, is one that is almost square.
+bool may_be_chance(Finder finder, const FileCanvas& canvas, const Job& job) {
+  const bool scaling = finder == scaled_by_whole || finder == scaled_alike || finder == other_dpi;
+  return finder == other_bleed || finder == odd_name || (scaling && even_margin(canvas, job));
+}
+
 Cause first_of(const FileCanvas& canvas, const Job& job, bool larger) {
   for (const Finder finder : in_order) {
-    if (larger && (finder == other_bleed || finder == odd_name)) continue;
+    if (larger && may_be_chance(finder, canvas, job)) continue;
     if (Cause cause = finder(canvas, job)) return cause;
   }
   return std::nullopt;

@@ -1,7 +1,6 @@
 #include "report/pdf_content.hpp"
 
 #include <array>
-#include <cassert>
 #include <charconv>
 #include <cmath>
 
@@ -18,12 +17,12 @@ constexpr std::array<int, 95> helvetica_widths{
     667, 611, 278, 278, 278, 469, 556, 222, 556, 556, 500, 556, 556, 278,  556, 556, 222, 222, 500,
     222, 833, 556, 556, 556, 556, 333, 500, 278, 556, 500, 722, 500, 500,  500, 334, 260, 334, 584};
 
+/// frisket's own names of panels are ASCII; of others what the font's plain encoding lacks is shown as '?'.
+char in_font(char c) { return c >= ' ' && c <= '~' ? c : '?'; }
+
 Length set_width(const GuideText& text) {
   int thousandths = 0;
-  for (const char c : text.words) {
-    assert(c >= ' ' && c <= '~' && "names of panels are ASCII");
-    thousandths += helvetica_widths[static_cast<std::size_t>(c - ' ')];
-  }
+  for (const char c : text.words) thousandths += helvetica_widths[static_cast<std::size_t>(in_font(c) - ' ')];
   return text.size * (thousandths / 1000.0);
 }
 
@@ -48,7 +47,7 @@ std::string literal(std::string_view words) {
   std::string text = "(";
   for (const char c : words) {
     if (c == '(' || c == ')' || c == '\\') text += '\\';
-    text += c;
+    text += in_font(c);
   }
   return text + ")";
 }

@@ -132,6 +132,8 @@ TEST(LargerCanvas, IsToldWhereItIsExactlyAnotherThing) {
 TEST(LargerCanvas, WithAMarginForMarksIsNoFault) {
   for (const double margin : {5.0, 7.0, 10.0, 15.0, 21.0})
     EXPECT_EQ(told(larger_canvas_cause(canvas_of(216 + 2 * margin, 303 + 2 * margin), a4())), "") << margin;
+  const Job square = job_of({{"trim", "120x118mm"}, {"bleed", "3mm"}});
+  EXPECT_EQ(told(larger_canvas_cause(canvas_of(140, 138), square)), "");
 }
 
 // Half an A4 page is as wide as a 1/3 A4 leaflet with its bleed, and no higher than that makes it.
