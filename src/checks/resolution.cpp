@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
+#include <numeric>
 
 #include "checks/checks.hpp"
 #include "opencv.hpp"
@@ -107,6 +109,32 @@ cv::Mat pixels_of(const cv::Mat& canvas, const PixelRect& box) {
   return canvas(whole);
 }
 
+/// Measured milliseconds that the pictures of a page may take together, so that a page of fifty costs no more
+/// than one of eight.
+constexpr int most_work = 380;
+
+/// What the pixels tell of each picture, in their order. The largest are looked at first; where they took all
+/// that a page may take, the others are not assessed.
+std::vector<Resampling> resamplings(const Page& page, const cv::Mat& canvas) {
+  std::vector<std::size_t> order(page.pictures.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::ranges::stable_sort(order, std::greater{}, [&](std::size_t i) {
+    return page.pictures[i].box_px.width * page.pictures[i].box_px.height;
+  });
+  PageHistory history;
+  history.was_jpeg = !order.empty() && (page.raster->lossy || was_jpeg(canvas));
+  std::vector<Resampling> told(order.size());
+  int work = 0;
+  for (const std::size_t i : order) {
+    if (work < most_work)
+      told[i] = estimate_resampling(pixels_of(canvas, page.pictures[i].box_px), history);
+    else
+      told[i].why = "the page has larger pictures that were looked at instead";
+    work += told[i].work;
+  }
+  return told;
+}
+
 Outcome check_resolution(const Page& page, const Job& job, const Limits& limits) {
   const double wanted = limits.ppi(wanted_limit), least = std::min(limits.ppi(least_limit), wanted);
   const cv::Mat canvas = view_of(*page.raster);
@@ -115,11 +143,9 @@ Outcome check_resolution(const Page& page, const Job& job, const Limits& limits)
     outcome.not_assessed = "the page lies crooked, and turning it straight wipes out what enlarging leaves";
   if (below(page.dpi, least)) outcome.findings.push_back(page_dpi_low(page, least, wanted));
   if (outcome.not_assessed) return outcome;
-  PageHistory history;
-  history.was_jpeg = !page.pictures.empty() && (page.raster->lossy || was_jpeg(view_of(*page.canvas)));
-  for (const Picture& picture : page.pictures) {
-    const Resampling resampling = estimate_resampling(pixels_of(canvas, picture.box_px), history);
-    outcome.images.push_back(measured(picture, resampling, page.dpi));
+  const std::vector<Resampling> told = resamplings(page, canvas);
+  for (std::size_t i = 0; i < told.size(); ++i) {
+    outcome.images.push_back(measured(page.pictures[i], told[i], page.dpi));
     const ImageResolution& image = outcome.images.back();
     if (image.ppi_x && image.ppi_y) {
       if (below(std::min(*image.ppi_x, *image.ppi_y), wanted))

@@ -12,7 +12,7 @@
 namespace frisket {
 namespace {
 
-constexpr int least_side = 64;       // fewer pixels hold too few periods
+constexpr int least_side = 128;      // fewer pixels hold too few periods
 constexpr int looked_at_side = 512;  // more adds time, hardly evidence
 constexpr int cell = 64;             // grid on which the busiest square is looked for
 
@@ -70,10 +70,10 @@ std::string text(const char* format, double value) {
 }
 
 Resampling enlarged(double x, double y, double confidence, std::string why) {
-  return {x, y, false, std::move(why), confidence};
+  return {x, y, false, std::move(why), confidence, 0};
 }
 
-Resampling unknown(std::string why) { return {{}, {}, false, std::move(why), 0.0}; }
+Resampling unknown(std::string why) { return {{}, {}, false, std::move(why), 0.0, 0}; }
 
 std::string mixes(Kernel kernel) {
   return "its pixels are mixes of a coarser grid (" + std::string(kernel_name(kernel)) + ")";
@@ -187,16 +187,37 @@ bool is_scaled_jpeg(const AxisEvidence& x, const AxisEvidence& y) {
 /// An axis with less has been smoothed by something, if not by enlarging; times rounding.
 constexpr double least_detail = 1.5;
 
-Resampling none_found(const AxisEvidence& x, const AxisEvidence& y, const PageHistory& history) {
+Resampling none_found(const AxisEvidence& x, const AxisEvidence& y) {
   if (is_scaled_jpeg(x, y))
     return unknown("a JPEG grid of " + text("%.1f", 8.0 * x.grid.factor) +
                    " px shows that it was scaled, but not from what size");
-  if (history.was_jpeg) return unknown(hidden_by_jpeg);
   const bool one_blurred = std::min(x.fine_detail, y.fine_detail) < least_detail;
   if (!one_blurred && (x.has_page_detail() || y.has_page_detail()))
-    return {
-        {}, {}, true, "it has detail as fine as the page's own pixels and no trace of enlarging", no_trace};
+    return {{},       {}, true, "it has detail as fine as the page's own pixels and no trace of enlarging",
+            no_trace, 0};
   return unknown("it is too soft or too smooth to tell an enlarged picture from one that is out of focus");
+}
+
+/// Milliseconds that were measured for looking along the axes, and for the guesses below and above 1.15.
+int work_of(const std::vector<Guess>& guesses) {
+  constexpr double looking = 10.0, small = 2.5, usual = 1.0;
+  double work = looking;
+  for (const Guess& guess : guesses) work += guess.factor < 1.15 ? small : usual;
+  return static_cast<int>(work);
+}
+
+/// The answer of an upright picture whose pixels are not repeated, else of a turned one.
+Resampling from_guesses(const std::vector<Guess>& guesses, const AxisEvidence& x, const AxisEvidence& y,
+                        const cv::Mat1f& luma, const PageHistory& history) {
+  const Resampling mixed = from_mixed(guesses).value_or(Resampling{});
+  if (history.was_jpeg) return outlives_jpeg(mixed) ? mixed : unknown(hidden_by_jpeg);
+  if (mixed.factor_x) return mixed;
+  const Resampling upright = mixed.why.empty() ? none_found(x, y) : mixed;
+  const std::optional<TurnedGrid> turned_grid = find_turned_grid(luma);
+  if (!turned_grid) return upright;
+  if (!turned_grid->factor) return unknown("it shows a pattern that may be of enlarging at an angle");
+  return enlarged(*turned_grid->factor, *turned_grid->factor, supported,
+                  "it was turned, and its pixels lie on a coarser grid");
 }
 
 }  // namespace
@@ -208,18 +229,18 @@ Resampling estimate_resampling(const cv::Mat& rgb, const PageHistory& history) {
   cv::Mat1f turned;
   cv::transpose(luma, turned);
   const AxisEvidence x = look_along(luma), y = look_along(turned);
-  if (x.repeated && y.repeated) return from_repeated(*x.repeated, *y.repeated);
-  if (x.repeated) return from_one_repeated(*x.repeated, y);
-  if (y.repeated) return from_one_repeated(*y.repeated, x);
-  if (const auto answer = from_mixed(guesses_of(x, y)))
-    return history.was_jpeg && !outlives_jpeg(*answer) ? unknown(hidden_by_jpeg) : *answer;
-  const Resampling upright = none_found(x, y, history);
-  if (!upright.as_fine_as_page && history.was_jpeg) return upright;
-  const std::optional<TurnedGrid> turned_grid = find_turned_grid(luma);
-  if (!turned_grid) return upright;
-  if (!turned_grid->factor) return unknown("it shows a pattern that may be of enlarging at an angle");
-  return enlarged(*turned_grid->factor, *turned_grid->factor, supported,
-                  "it was turned, and its pixels lie on a coarser grid");
+  Resampling told;
+  std::vector<Guess> guesses;
+  if (x.repeated && y.repeated) {
+    told = from_repeated(*x.repeated, *y.repeated);
+  } else if (x.repeated || y.repeated) {
+    told = from_one_repeated(x.repeated ? *x.repeated : *y.repeated, x.repeated ? y : x);
+  } else {
+    guesses = guesses_of(x, y);
+    told = from_guesses(guesses, x, y, luma, history);
+  }
+  told.work = work_of(guesses);
+  return told;
 }
 
 }  // namespace frisket

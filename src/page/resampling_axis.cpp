@@ -13,7 +13,10 @@ namespace {
 constexpr int short_window = 64;      // page pixels
 constexpr double rounding_rms = 0.2;  // of 8-bit luma in the top octave, grey levels
 constexpr double clear_enough = 0.7;  // of a block grid, to suggest factors
-constexpr double no_dip = 0.97;       // of the first kernels: the others will make none of it either
+constexpr double long_stretches =
+    1.15;  // below it spaces are slow to make: only what is clear gets a closer look
+constexpr double clear_dip = 0.8;
+constexpr double no_dip = 0.97;  // of the first kernels: the others will make none of it either
 
 constexpr std::array first_kernels{Kernel::bilinear, Kernel::catmull_rom, Kernel::area};
 constexpr std::array other_kernels{Kernel::cubic, Kernel::mitchell, Kernel::lanczos3};
@@ -106,12 +109,15 @@ std::vector<Candidate> suggested_by(const AxisEvidence& axis) {
   return candidates;
 }
 
-Fit fit_of(const AxisEvidence& axis, double factor) {
+std::array<Fit, 2> fits_of(const AxisEvidence& x, const AxisEvidence& y, double factor) {
+  const std::array<std::span<const Strip>, 2> axes{x.strips, y.strips};
   // area and bilinear are alike below a factor of 1.8
-  const Fit first = best_fit(axis.strips, factor, std::span(first_kernels).first(factor > 1.8 ? 3 : 2));
-  if (first.dip >= no_dip) return first;
-  const Fit other = best_fit(axis.strips, factor, other_kernels);
-  return other.dip < first.dip ? other : first;
+  std::array<Fit, 2> best = best_fits(axes, factor, std::span(first_kernels).first(factor > 1.8 ? 3 : 2));
+  if (std::min(best[0].dip, best[1].dip) >= (factor < long_stretches ? clear_dip : no_dip)) return best;
+  const std::array<Fit, 2> other = best_fits(axes, factor, other_kernels);
+  for (std::size_t i = 0; i < best.size(); ++i)
+    if (other[i].dip < best[i].dip) best[i] = other[i];
+  return best;
 }
 
 }  // namespace frisket

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <optional>
 #include <vector>
 
@@ -31,8 +32,8 @@ AxisEvidence look_along(const cv::Mat1f& luma);
 /// The factors that its peaks and its block grid suggest, highest peak first.
 std::vector<Candidate> suggested_by(const AxisEvidence& axis);
 
-/// How well `factor` fits, by the kernel that makes most of it. All kernels are tried only where the first
-/// show anything.
-Fit fit_of(const AxisEvidence& axis, double factor);
+/// How well `factor` fits each of two axes, by the kernel that makes most of it. All kernels are tried only
+/// where the first show anything.
+std::array<Fit, 2> fits_of(const AxisEvidence& x, const AxisEvidence& y, double factor);
 
 }  // namespace frisket

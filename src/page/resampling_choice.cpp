@@ -131,7 +131,7 @@ double alias_of(double factor) { return 1.0 / (1.0 - 1.0 / factor); }
 
 bool is_plausible(const Case& on) {
   if (on.residual > noisy_floor || on.dip > no_dip) return false;
-  const bool deep = on.depth < -1.2 && on.factor > 1.6;
+  const bool deep = on.depth < -1.2 && on.factor > (on.kernel == Kernel::area ? 3.0 : 1.6);
   if (!on.named && !deep && (on.low_peak < 2.0 || on.high_peak < 4.0)) return false;
   if (on.unscaled_tooth && !(on.depth < -1.6 && on.factor > 1.3)) return false;
   return !on.other_tooth || on.depth < -0.4;

@@ -35,8 +35,8 @@ bool is_other_tooth(const BlockGrid& grid, double factor) {
   return tooth < last_tooth && std::abs(tooth - std::round(tooth)) < 0.05;
 }
 
-AxisSays ask(const AxisEvidence& axis, double factor) {
-  return {axis.spectrum.near(1.0 / factor),     fit_of(axis, factor),
+AxisSays ask(const AxisEvidence& axis, double factor, const Fit& fit) {
+  return {axis.spectrum.near(1.0 / factor),     fit,
           is_named(axis.grid, factor),          axis.grid.score > 1.0 && near(axis.grid.factor, factor, 0.01),
           is_unscaled_tooth(axis.grid, factor), is_other_tooth(axis.grid, factor)};
 }
@@ -49,9 +49,11 @@ std::vector<Guess> guesses_of(const AxisEvidence& x, const AxisEvidence& y) {
     for (const Candidate& candidate : suggested_by(*axis)) factors.push_back(candidate.factor);
   std::ranges::sort(factors);
   std::vector<Guess> guesses;
-  for (const double factor : factors)
-    if (guesses.empty() || factor / guesses.back().factor - 1.0 >= apart)
-      guesses.push_back({factor, ask(x, factor), ask(y, factor)});
+  for (const double factor : factors) {
+    if (!guesses.empty() && factor / guesses.back().factor - 1.0 < apart) continue;
+    const std::array<Fit, 2> fits = fits_of(x, y, factor);
+    guesses.push_back({factor, ask(x, factor, fits[0]), ask(y, factor, fits[1])});
+  }
   return guesses;
 }
 

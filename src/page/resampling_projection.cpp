@@ -186,27 +186,41 @@ double median(std::vector<double> values) {
   return *middle;
 }
 
-std::vector<double> residuals_of(const Gathered& gathered, Kernel kernel, double factor, int stretch) {
-  cv::Mat1d rejections(fit_phases, packed_size(stretch));
-  std::vector<double> freedom;  // dimensions that are left over
+/// What is outside of the space of one guess, for each phase of the grid.
+struct Rejections {
+  cv::Mat1d matrices;           ///< phase by packed matrix
+  std::vector<double> freedom;  ///< dimensions that are left over
+};
+
+Rejections rejections_of(Kernel kernel, double factor, int stretch) {
+  Rejections out{cv::Mat1d(fit_phases, packed_size(stretch)), {}};
   for (int phase = 0; phase < fit_phases; ++phase) {
-    double* to = rejections.ptr<double>(phase);
+    double* to = out.matrices.ptr<double>(phase);
     fill_rejection(Mixing(kernel, factor, stretch, (phase + 0.5) / fit_phases), to);
-    freedom.push_back(std::max(0.5, std::accumulate(to, to + stretch, 0.0)));
+    out.freedom.push_back(std::max(0.5, std::accumulate(to, to + stretch, 0.0)));
   }
+  return out;
+}
+
+std::vector<double> residuals_of(const Gathered& gathered, const Rejections& rejections) {
   cv::Mat1d energies;
-  cv::gemm(rejections, gathered.covariances, 1.0, cv::noArray(), 0.0, energies, cv::GEMM_2_T);
+  cv::gemm(rejections.matrices, gathered.covariances, 1.0, cv::noArray(), 0.0, energies, cv::GEMM_2_T);
   std::vector<double> residuals;
   for (int shift = 0; shift < fit_phases; ++shift) {
     double energy = 0.0, count = 0.0;
     for (int phase = 0; phase < fit_phases; ++phase) {
       const int shifted = (phase + shift) % fit_phases;
       energy += energies(shifted, phase);
-      count += freedom[static_cast<std::size_t>(shifted)] * gathered.rows[static_cast<std::size_t>(phase)];
+      count += rejections.freedom[static_cast<std::size_t>(shifted)] *
+               gathered.rows[static_cast<std::size_t>(phase)];
     }
     residuals.push_back(std::sqrt(std::max(energy, 0.0) / std::max(count, 1.0)));
   }
   return residuals;
+}
+
+int stretch_for(std::span<const Strip> strips, double factor) {
+  return std::min(stretch_for(factor), strips.front().sums.rows);
 }
 
 }  // namespace
@@ -223,20 +237,23 @@ std::vector<Strip> busiest_strips(const cv::Mat1f& luma) {
 }
 
 std::vector<double> residuals_by_phase(std::span<const Strip> strips, Kernel kernel, double factor) {
-  const int stretch = std::min(stretch_for(factor), strips.front().sums.rows);
-  return residuals_of(gather(strips, factor, stretch), kernel, factor, stretch);
+  const int stretch = stretch_for(strips, factor);
+  return residuals_of(gather(strips, factor, stretch), rejections_of(kernel, factor, stretch));
 }
 
-Fit best_fit(std::span<const Strip> strips, double factor, std::span<const Kernel> kernels) {
-  Fit best;
-  if (strips.empty()) return best;
-  const int stretch = std::min(stretch_for(factor), strips.front().sums.rows);
-  const Gathered gathered = gather(strips, factor, stretch);
+std::array<Fit, 2> best_fits(const std::array<std::span<const Strip>, 2>& axes, double factor,
+                             std::span<const Kernel> kernels) {
+  const int stretch = std::min(stretch_for(axes[0], factor), stretch_for(axes[1], factor));
+  const std::array gathered{gather(axes[0], factor, stretch), gather(axes[1], factor, stretch)};
+  std::array<Fit, 2> best;
   for (const Kernel kernel : kernels) {
-    const std::vector<double> residuals = residuals_of(gathered, kernel, factor, stretch);
-    const double least = *std::ranges::min_element(residuals);
-    const double dip = least / (median(residuals) + 1e-6);
-    if (dip < best.dip) best = {least, dip, kernel};
+    const Rejections rejections = rejections_of(kernel, factor, stretch);
+    for (std::size_t i = 0; i < 2; ++i) {
+      const std::vector<double> residuals = residuals_of(gathered[i], rejections);
+      const double least = *std::ranges::min_element(residuals);
+      const double dip = least / (median(residuals) + 1e-6);
+      if (dip < best[i].dip) best[i] = {least, dip, kernel};
+    }
   }
   return best;
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <span>
 #include <vector>
 
@@ -41,7 +42,9 @@ struct Fit {
 std::vector<double> residuals_by_phase(std::span<const Strip> strips, Kernel kernel, double factor);
 inline constexpr int fit_phases = 12;
 
-/// The kernel of `kernels` with the clearest dip at `factor`.
-Fit best_fit(std::span<const Strip> strips, double factor, std::span<const Kernel> kernels);
+/// For each of two axes the kernel of `kernels` with the clearest dip at `factor`. Both are asked at once
+/// because the spaces, which take most of the time to make, are the same for both.
+std::array<Fit, 2> best_fits(const std::array<std::span<const Strip>, 2>& axes, double factor,
+                             std::span<const Kernel> kernels);
 
 }  // namespace frisket

@@ -134,6 +134,22 @@ TEST(Resolution, LimitsOfTheJobDecide) {
   EXPECT_TRUE(resolution_check.run(page_of(raster, 300, {box}), job, job.limits).findings.empty());
 }
 
+TEST(Resolution, OfManyPicturesTheLargestAreMeasured) {
+  const Rect all = box_mm(10.1, 10.3, 60, 60);
+  const Raster raster = planted::render(photograph(all, 96, 1), 300, canvas);
+  std::vector<Rect> boxes(60, box_mm(12, 12, 20, 20));
+  boxes.push_back(box_mm(12, 12, 50, 50));
+  const Job job = job_in(Unit::inch);
+  const Outcome outcome = resolution_check.run(page_of(raster, 300, boxes), job, job.limits);
+  ASSERT_EQ(outcome.images.size(), boxes.size());
+  EXPECT_TRUE(outcome.images.back().ppi_x) << outcome.images.back().why;
+  const auto told =
+      std::ranges::count_if(outcome.images, [](const auto& image) { return image.ppi_x.has_value(); });
+  EXPECT_LT(told, 30) << "time for a page is bounded";
+  EXPECT_GT(told, 3);
+  EXPECT_EQ(outcome.images[59].why, "the page has larger pictures that were looked at instead");
+}
+
 TEST(Resolution, PageThatWasJpegIsNeverFine) {
   const Rect box = box_mm(10.16, 10.16, 50.8, 38.1);
   Raster raster = planted::render(photograph(box, 300, 2), 300, canvas);

@@ -11,6 +11,7 @@
 #include "page/resampling_nearest.hpp"
 #include "page/resampling_projection.hpp"
 #include "page/resampling_spectrum.hpp"
+#include "page/turned_grid.hpp"
 #include "photograph.hpp"
 #include "planted_page.hpp"
 
@@ -182,6 +183,41 @@ TEST(Resampling, IsNotSeenInA300PpiPictureBetweenPixels) {
     const Resampling told = estimate_resampling(rendered(300, seed));
     EXPECT_FALSE(told.factor_x || told.factor_y) << told.why;
   }
+}
+
+/// A photograph enlarged `factor` times and turned by `degrees` in one step, without mixing pixels.
+cv::Mat1f turned_by(double degrees, double factor) {
+  const cv::Mat1f picture = photograph(200, 200, 6);
+  cv::Mat turn = cv::getRotationMatrix2D({100, 100}, degrees, factor);
+  turn.at<double>(0, 2) += 100;
+  turn.at<double>(1, 2) += 100;
+  cv::Mat1f page;
+  cv::warpAffine(picture, page, turn, cv::Size(400, 400), cv::INTER_NEAREST);
+  return page;
+}
+
+TEST(TurnedGrid, TellsTheFactorAtAnyAngle) {
+  for (const double degrees : {7.0, 30.0, 52.0}) {
+    const auto grid = find_turned_grid(turned_by(degrees, 4.0));
+    ASSERT_TRUE(grid && grid->factor) << degrees;
+    EXPECT_NEAR(*grid->factor, 4.0, 0.1) << degrees;
+    const Resampling told = estimate_resampling(three_channels(turned_by(degrees, 4.0)));
+    ASSERT_TRUE(told.factor_x) << told.why;
+    EXPECT_NEAR(*told.factor_x, 4.0, 0.2);
+  }
+}
+
+TEST(TurnedGrid, IsNotSeenInAPhotograph) {
+  for (const unsigned seed : {1U, 2U, 3U}) EXPECT_FALSE(find_turned_grid(photograph(400, 400, seed)));
+}
+
+TEST(Resampling, IsNotFineWhereTheDetailIsNoise) {
+  cv::Mat1f page;
+  cv::resize(photograph(180, 180, 8), page, cv::Size(), 3.1, 3.1, cv::INTER_CUBIC);
+  cv::Mat1f noise(page.size());
+  cv::RNG(3).fill(noise, cv::RNG::NORMAL, 0.0, 1.5);
+  page += noise;
+  EXPECT_FALSE(estimate_resampling(three_channels(page)).as_fine_as_page);
 }
 
 TEST(JpegGrid, IsSeenOnlyWhereThePageWasJpeg) {
