@@ -57,9 +57,10 @@ struct Element {
 /// A line of text: its letters are elements.
 struct TextLine {
   std::vector<int> letters;  ///< indices into Page::elements, in reading direction along the line
+  std::vector<int> words;    ///< where in `letters` each word begins; the first is 0
   PixelRect box_px;
   Rect box;
-  bool vertical = false;  ///< runs along y
+  bool vertical = false;  ///< runs along y, or more so than along x
   int block = -1;         ///< index of its block
   int parent = -1;        ///< as Element::parent
 };

@@ -25,7 +25,6 @@ constexpr Length meant_for_fold = Length::from_mm(3.2);  // design: a break fart
 constexpr Length fix_from = Length::from_mm(1.0);        // design
 constexpr double break_share = 0.25;                     // of the fold's length, to be a panel's colour
 constexpr Length loose_break = Length::from_mm(2.0);  // a picture or box that ends so close was meant for it
-constexpr double word_gap = 0.2;                      // of the line's height, between letters
 constexpr std::size_t column_lines = 3;               // a column of text has at least so many
 constexpr Length widest_gutter = Length::from_mm(20.0);
 
@@ -112,18 +111,12 @@ class Folds {
     Rect words;       ///< within the clear distance, or crossed
   };
 
-  /// The line's words, each with its box: letters along the line, parted at gaps.
   std::vector<Rect> words_of(const TextLine& line) const {
-    const double height = line.vertical ? line.box.width.mm() : line.box.height.mm();
-    std::vector<Rect> words;
-    for (const int letter : line.letters) {
-      const Rect& box = page_.elements[static_cast<std::size_t>(letter)].box;
-      const bool vertical = line.vertical;
-      if (!words.empty() && across(box, !vertical).low - across(words.back(), !vertical).high <=
-                                Length::from_mm(word_gap * height))
-        words.back() = united(words.back(), box);
-      else
-        words.push_back(box);
+    std::vector<Rect> words(line.words.size());
+    std::size_t word = 0;
+    for (std::size_t i = 0; i < line.letters.size(); ++i) {
+      if (word + 1 < words.size() && static_cast<int>(i) == line.words[word + 1]) ++word;
+      words[word] = united(words[word], page_.elements[static_cast<std::size_t>(line.letters[i])].box);
     }
     return words;
   }

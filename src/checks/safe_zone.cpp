@@ -190,7 +190,7 @@ class SafeZone {
       for (std::size_t b = a + 1; b < intrusions.size();) {
         const Rect both = intersection(intrusions[a].ink, intrusions[b].ink);
         const auto area = [](const Rect& r) { return r.width.mm() * r.height.mm(); };
-        if (area(both) < 0.5 * std::min(area(intrusions[a].ink), area(intrusions[b].ink))) {
+        if (area(both) < 0.5 * std::max(area(intrusions[a].ink), area(intrusions[b].ink))) {
           ++b;
           continue;
         }

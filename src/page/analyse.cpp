@@ -62,7 +62,8 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
     element.on_guide =
         std::ranges::any_of(page.guides, [&](const Guide& guide) { return lies_on(element.box, guide); });
   }
-  TextLayout text = find_text(page.elements, maps->scale);
+  Glyphs glyphs(page.elements, rgb, maps->element);
+  TextLayout text = find_text(page.elements, glyphs, maps->scale);
   page.lines = std::move(text.lines);
   page.blocks = std::move(text.blocks);
   page.drawings = group_drawings(page.elements, maps->scale);

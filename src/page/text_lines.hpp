@@ -3,21 +3,21 @@
 #include <vector>
 
 #include "frisket/page.hpp"
-#include "page/grounds.hpp"
+#include "page/glyphs.hpp"
 
 namespace frisket {
 
-/// Groups letter-sized elements that stand on the same ground into lines, along x and along y, sets their
-/// matter to text, and lines of one size and column into blocks. Neighbours of a line overlap across its
-/// direction, are of like size and no farther apart than a generous word space; a column gutter is wider. The
-/// grouping follows the nearest-neighbour clustering of O'Gorman, The document spectrum for page layout
-/// analysis, IEEE TPAMI 15(11), 1993 (from memory), with letter boxes in place of centroids.
+/// Groups letter-sized elements that stand on the same ground into lines, sets their matter to text, and
+/// lines of one size and column into blocks. Lines run along x, along y, at any angle or on an arc; each
+/// letter's nearest neighbour has to be in its line for the most part, which tells rows of a block from its
+/// columns (O'Gorman 1993, see letter_rows.hpp). Joined scripts, whose words are one element or a heap of
+/// strokes and dots, are told by their strokes: even, slender against the word's height, and many.
 ///
 /// Boxes are in pixels; job-space boxes are left to the caller.
 struct TextLayout {
   std::vector<TextLine> lines;
   std::vector<TextBlock> blocks;
 };
-TextLayout find_text(std::vector<Element>& elements, const Scale& scale);
+TextLayout find_text(std::vector<Element>& elements, Glyphs& glyphs, const Scale& scale);
 
 }  // namespace frisket

@@ -70,5 +70,47 @@ TEST(Folds, BetweenTwoLettersOfAWordPartTheWord) {
   EXPECT_EQ(faults(report, "folds").at(0).severity, Severity::fix);
 }
 
+/// Type of a family, centred on an x.
+std::string centred(double x, double y, double points, const std::string& family, const std::string& words) {
+  return "<text x='" + number(x) + "' y='" + number(y) + "' text-anchor='middle' font-family='" + family +
+         "' font-size='" + number(points * 25.4 / 72.0) + "'>" + words + "</text>";
+}
+
+TEST(Folds, AWordOfJoinedLettersAcrossAFold) {
+  const double fold1 = 93.6625;
+  const std::pair<const char*, const char*> words[] = {
+      {"Lohit Devanagari", "बंदरगाह"}, {"Amiri", "منارة البحر"}, {"Lobster Two", "Marigold"}};
+  for (const auto& [family, word] : words) {
+    const std::string drawing = centred(fold1 + 2, 60, 30, family, word);
+    const Report report = inspect_page(render(drawing), letter_fold_job());
+    const auto found = faults(report, "folds");
+    ASSERT_EQ(found.size(), 1U) << family << told(report);
+    EXPECT_EQ(found[0].kind, "text-across-fold") << family;
+    expect_box(found[0].whole, ink_of(drawing), report);
+  }
+}
+
+TEST(Folds, ADrawingOfEvenStrokesIsNoWord) {
+  const double fold1 = 93.6625;
+  const auto ring = [&](double x) {
+    return "<circle cx='" + number(fold1 + x) +
+           "' cy='60' r='6' fill='none' stroke='#235' stroke-width='1.6'/>";
+  };
+  const std::string envelope =
+      "<path d='M " + number(fold1 - 9) +
+      " 100 h 18 v 12 h -18 z l 9 7 l 9 -7' fill='none' stroke='#235' stroke-width='1.4'/>";
+  const Report report = inspect_page(render(ring(-4) + ring(4) + envelope), letter_fold_job());
+  EXPECT_EQ(fault_count(report), 0U) << told(report);
+}
+
+TEST(Folds, TypeAtAnAngleAcrossAFoldIsOneLine) {
+  const double fold1 = 93.6625;
+  const std::string drawing = "<g transform='rotate(-28 " + number(fold1) + " 100)'>" +
+                              centred(fold1, 100, 20, "DejaVu Sans", "Evening sail 1904") + "</g>";
+  const Report report = inspect_page(render(drawing), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  expect_box(faults(report, "folds").at(0).whole, ink_of(drawing), report);
+}
+
 }  // namespace
 }  // namespace frisket

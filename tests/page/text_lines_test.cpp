@@ -3,6 +3,10 @@
 
 #include <gtest/gtest.h>
 
+#include <chrono>
+#include <cmath>
+#include <random>
+
 namespace frisket {
 namespace {
 
@@ -23,7 +27,10 @@ class Letters {
       x += 1.1 * h + (i % 5 == 4 ? 0.6 * h : 0.0);
     }
   }
-  TextLayout find() { return find_text(elements, scale); }
+  TextLayout find() {
+    Glyphs glyphs(elements);
+    return find_text(elements, glyphs, scale);
+  }
   std::vector<Element> elements;
 };
 
@@ -75,6 +82,67 @@ TEST(TextLines, TakeInAccentsOverTheirLettersOnly) {
   const TextLayout text = page.find();
   ASSERT_EQ(text.lines.size(), 1U);
   EXPECT_EQ(text.lines[0].letters.size(), 11U);
+}
+
+TEST(TextLines, RunAtAnyAngle) {
+  Letters page;
+  const double angle = 0.45, step = 24;  // 26 degrees
+  for (int i = 0; i < 12; ++i)
+    page.add(300 + step * i * std::cos(angle), 300 + step * i * std::sin(angle), 22, i % 3 == 0 ? 28 : 24);
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 1U);
+  EXPECT_EQ(text.lines[0].letters.size(), 12U);
+  EXPECT_FALSE(text.lines[0].vertical);
+}
+
+TEST(TextLines, FollowAnArc) {
+  Letters page;
+  for (int i = 0; i < 9; ++i) {
+    const double bearing = -2.6 + 0.25 * i;  // radians; letters 25 px apart on a circle of 100 px
+    page.add(500 + 100 * std::cos(bearing), 500 + 100 * std::sin(bearing), 20, 20);
+  }
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 1U);
+  EXPECT_EQ(text.lines[0].letters.size(), 9U);
+}
+
+TEST(TextLines, OfSpacedLettersHaveWiderWordSpaces) {
+  Letters page;
+  for (int i = 0; i < 8; ++i) page.add(100 + 36 * i + (i > 4 ? 30 : 0), 200, 18, 20);
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 1U);
+  EXPECT_EQ(text.lines[0].words, (std::vector<int>{0, 5}));
+}
+
+TEST(TextLines, AreNotReadAcrossTheColumnsOfATurnedBlock) {
+  Letters page;
+  for (int i = 0; i < 4; ++i) page.line(100, 200 + 34 * i, 20, 14);
+  for (Element& e : page.elements) e.box_px = {e.box_px.y, e.box_px.x, e.box_px.height, e.box_px.width};
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 4U);
+  EXPECT_TRUE(text.lines[0].vertical);
+  EXPECT_EQ(text.blocks.size(), 1U);
+}
+
+TEST(TextLines, DoNotRunDownAColumnOfWords) {
+  Letters page;  // of a joined script: each word is one element
+  for (int i = 0; i < 6; ++i) {
+    page.add(100, 200 + 36 * i, 60, 22);
+    page.add(168, 200 + 36 * i, 75, 22);
+  }
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 6U);
+  EXPECT_FALSE(text.lines[0].vertical);
+}
+
+TEST(TextLines, TakeAHundredThousandSpecksInTheirStride) {
+  Letters page;
+  std::mt19937 random(7);
+  for (int i = 0; i < 100000; ++i)
+    page.add(static_cast<double>(random() % 5000), static_cast<double>(random() % 7000), 3, 3);
+  const auto began = std::chrono::steady_clock::now();
+  page.find();
+  EXPECT_LT(std::chrono::steady_clock::now() - began, std::chrono::seconds(30));
 }
 
 TEST(TextLines, AreNotMadeOfPicturesOrLoneThings) {
