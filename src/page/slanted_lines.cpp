@@ -18,10 +18,10 @@ constexpr double line_spread = 1.9;     // height of a line, of its tallest lett
 constexpr double share_in_lines = 0.6;  // of a clump's tall letters
 constexpr int least_tall = 3;
 constexpr double arc_residual = 0.3;  // of the letters' size
-constexpr double flattest = 15.0;     // radius of an arc, of the letters' size
-constexpr std::size_t least_on_arc = 4;
-constexpr double arc_gap = 1.5;  // between letters, of their size
-
+constexpr int least_on_arc = 5, most_on_arc = 80;
+constexpr double arc_step = 3.2;  // from letter to letter at most, over a word space, of their size
+constexpr double least_bend =
+    0.7;  // radians from the first letter to the last: a level word may seem to bend
 constexpr double quarter_turn = std::numbers::pi / 2;
 constexpr double level_within = 0.07;  // radians, 4 degrees
 
@@ -50,22 +50,6 @@ class Clump {
     std::vector<SlantedLine> found;
     for (Row& row : rows) found.push_back({std::move(row), angle});
     return found;
-  }
-
-  /// All of the clump, where its letters stand one after another on an arc.
-  std::vector<SlantedLine> arc() {
-    std::vector<cv::Point2d> middles;
-    double size = 0;
-    for (const int member : members_) {
-      const PixelRect& b = box(member);
-      middles.emplace_back(b.x + b.width / 2, b.y + b.height / 2);
-      size += size_of(b) / static_cast<double>(members_.size());
-    }
-    if (members_.size() < least_on_arc || !lie_on_arc(middles, size)) return {};
-    Row row;
-    for (const int member : members_) row.push_back({member, box(member), glyphs_.ink(member)});
-    sort_along(row);
-    return {{std::move(row), 0.0}};
   }
 
  private:
@@ -102,48 +86,68 @@ class Clump {
         std::ranges::count_if(members_, [&](int m) { return size_of(box(m)) >= 0.45 * largest; }));
   }
 
-  /// Circle through the middles by least squares (Kasa, IEEE Trans. Instrumentation and Measurement 25, 1976,
-  /// from memory), and no gap between neighbours on it.
-  static bool lie_on_arc(const std::vector<cv::Point2d>& middles, double size) {
-    cv::Mat1d a(static_cast<int>(middles.size()), 3), b(static_cast<int>(middles.size()), 1), solved;
-    for (int i = 0; i < a.rows; ++i) {
-      const cv::Point2d& p = middles[static_cast<std::size_t>(i)];
-      a(i, 0) = p.x, a(i, 1) = p.y, a(i, 2) = 1, b(i) = p.dot(p);
-    }
-    if (!cv::solve(a, b, solved, cv::DECOMP_SVD)) return false;
-    const cv::Point2d centre(solved(0) / 2, solved(1) / 2);
-    const double radius = std::sqrt(std::max(0.0, solved(2) + centre.dot(centre)));
-    double error = 0;
-    std::vector<double> bearings;
-    for (const cv::Point2d& p : middles) {
-      error += std::pow(cv::norm(p - centre) - radius, 2);
-      bearings.push_back(std::atan2(p.y - centre.y, p.x - centre.x));
-    }
-    error = std::sqrt(error / static_cast<double>(middles.size()));
-    return error <= arc_residual * size && radius > size && radius < flattest * size &&
-           follow_one_another(bearings, radius, size);
-  }
-
-  /// One gap may be wide: the one between the last letter and the first.
-  static bool follow_one_another(std::vector<double> bearings, double radius, double size) {
-    std::ranges::sort(bearings);
-    int wide = 0;
-    for (std::size_t i = 0; i < bearings.size(); ++i) {
-      const bool last = i + 1 == bearings.size();
-      const double step =
-          last ? bearings.front() + 2 * std::numbers::pi - bearings.back() : bearings[i + 1] - bearings[i];
-      wide += step * radius > (1 + arc_gap) * size;
-      // Things of a ring or a heap lie beside one another as seen from the middle.
-      if (step * radius < 0.2 * size) return false;
-    }
-    return wide <= 1;
-  }
-
   const std::vector<int>& members_;
   const std::vector<Element>& elements_;
   Glyphs& glyphs_;
   const Neighbourhood& near_;
 };
+
+/// Seen from the middle of their circle, do the letters follow one another? One gap has to be wide: that
+/// between the last letter and the first. A ring of stars has none, letters of two lines lie one behind
+/// another.
+bool follow_one_another(std::vector<double> bearings, double letter) {
+  std::ranges::sort(bearings);
+  int wide = 0;
+  double widest = 0;
+  for (std::size_t i = 0; i < bearings.size(); ++i) {
+    const bool last = i + 1 == bearings.size();
+    const double step =
+        last ? bearings.front() + 2 * std::numbers::pi - bearings.back() : bearings[i + 1] - bearings[i];
+    if (step < 0.2 * letter) return false;
+    wide += step > arc_step * letter;
+    widest = std::max(widest, step);
+  }
+  return wide == 1 && 2 * std::numbers::pi - widest >= least_bend;
+}
+
+/// Middles of the letters, from the middle of them all, in units of the letters' size. (Through a straight
+/// row the circle below then goes nowhere near, whatever its place on the page.)
+std::vector<cv::Point2d> middles_of(const std::vector<int>& clump, const std::vector<Element>& elements) {
+  std::vector<cv::Point2d> middles;
+  cv::Point2d sum;
+  double size = 0;
+  for (const int member : clump) {
+    const PixelRect& box = elements[static_cast<std::size_t>(member)].box_px;
+    sum += middles.emplace_back(box.x + box.width / 2, box.y + box.height / 2);
+    size += size_of(box);
+  }
+  const double count = static_cast<double>(clump.size());
+  for (cv::Point2d& middle : middles) middle = (middle - sum / count) * (count / size);
+  return middles;
+}
+
+/// Circle through the middles by least squares (Kasa, IEEE Trans. Instrumentation and Measurement 25, 1976,
+/// from memory).
+bool lie_on_arc(const std::vector<int>& clump, const std::vector<Element>& elements) {
+  const int count = static_cast<int>(clump.size());
+  if (count < least_on_arc || count > most_on_arc) return false;
+  const std::vector<cv::Point2d> middles = middles_of(clump, elements);
+  cv::Mat1d a(count, 3), b(count, 1), solved;
+  for (int i = 0; i < count; ++i) {
+    const cv::Point2d& p = middles[static_cast<std::size_t>(i)];
+    a(i, 0) = p.x, a(i, 1) = p.y, a(i, 2) = 1, b(i) = p.dot(p);
+  }
+  if (!cv::solve(a, b, solved, cv::DECOMP_SVD)) return false;
+  const cv::Point2d centre(solved(0) / 2, solved(1) / 2);
+  const double radius = std::sqrt(std::max(0.0, solved(2) + centre.dot(centre)));
+  double error = 0;
+  std::vector<double> bearings;
+  for (const cv::Point2d& p : middles) {
+    error += std::pow(cv::norm(p - centre) - radius, 2) / count;
+    bearings.push_back(std::atan2(p.y - centre.y, p.x - centre.x));
+  }
+  return std::sqrt(error) <= arc_residual && radius > 1 && follow_one_another(bearings, 1 / radius);
+}
 
 }  // namespace
 
@@ -154,10 +158,16 @@ std::vector<SlantedLine> slanted_lines(const std::vector<int>& members, const st
   for (const std::vector<int>& clump : near.clumps(clump_reach)) {
     if (clump.size() < static_cast<std::size_t>(least_tall) || clump.size() > largest_clump) continue;
     Clump tried(clump, elements, glyphs, near);
-    std::vector<SlantedLine> lines = tried.lines();
-    if (lines.empty()) lines = tried.arc();
-    std::ranges::move(lines, std::back_inserter(found));
+    std::ranges::move(tried.lines(), std::back_inserter(found));
   }
+  return found;
+}
+
+std::vector<std::vector<int>> arcs(const std::vector<int>& members, const std::vector<Element>& elements,
+                                   Glyphs& glyphs) {
+  const Neighbourhood near(members, elements, glyphs);
+  std::vector<std::vector<int>> found = near.clumps(clump_reach);
+  std::erase_if(found, [&](const std::vector<int>& clump) { return !lie_on_arc(clump, elements); });
   return found;
 }
 

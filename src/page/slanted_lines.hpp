@@ -13,10 +13,14 @@ struct SlantedLine {
   double angle;  ///< of its direction, radians, clockwise; between -90 and 90 degrees
 };
 
-/// Lines at any angle, and on arcs of a circle, among elements that stand on one ground. Each clump of
+/// Lines at any angle among elements that stand on one ground. Each clump of
 /// letters is tried at every fifth degree; the angle at which most of them read as lines, and the tightest
 /// ones, is then set by the lines themselves.
 std::vector<SlantedLine> slanted_lines(const std::vector<int>& members, const std::vector<Element>& elements,
                                        Glyphs& glyphs);
+
+/// Words whose letters stand one after another on an arc of a circle; each is a list of elements.
+std::vector<std::vector<int>> arcs(const std::vector<int>& members, const std::vector<Element>& elements,
+                                   Glyphs& glyphs);
 
 }  // namespace frisket

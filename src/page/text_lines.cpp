@@ -41,9 +41,10 @@ class TextFinder {
       : elements_(elements), glyphs_(glyphs), scale_(scale) {}
 
   TextLayout run() {
-    // What surely runs down the page first: rows can be read across the columns of a turned block as well. A
-    // line across the page of four letters is sure, too; shorter ones (an i and its dot, turned) may be
-    // pieces of type that runs another way.
+    // Arcs first, whose middle would pass for a line. Then what surely runs down the page: rows can be read
+    // across the columns of a turned block as well. A line across the page of four letters is sure, too;
+    // shorter ones (an i and its dot, turned) may be pieces of type that runs another way.
+    take_arcs();
     take_rows({true, 5, sure_turned_space, 0.75, 0.3, true});
     take_rows({false, 4, word_space, 0.5, 0.3});
     take_rows({true, 3, turned_word_space, 0.5, 0.3, true});
@@ -130,16 +131,24 @@ class TextFinder {
         add_line(line.row, line.angle, parent);
   }
 
+  void take_arcs() {
+    for (const auto& [parent, members] : left_over())
+      for (const std::vector<int>& word : arcs(members, elements_, glyphs_)) add_heap(word, parent);
+  }
+
   void take_written_words() {
     for (const auto& [parent, members] : left_over())
-      for (const std::vector<int>& word : written_words(members, elements_, glyphs_)) {
-        PixelRect whole = box(word.front());
-        for (const int member : word) whole = united(whole, box(member));
-        const double angle = whole.height > whole.width ? quarter_turn : 0.0;
-        Row row = letters_at(word, angle);
-        sort_along(row);
-        add_line(row, angle, parent);
-      }
+      for (const std::vector<int>& word : written_words(members, elements_, glyphs_)) add_heap(word, parent);
+  }
+
+  /// A line that runs the way in which it is longer.
+  void add_heap(const std::vector<int>& heap, int parent) {
+    PixelRect whole = box(heap.front());
+    for (const int member : heap) whole = united(whole, box(member));
+    const double angle = whole.height > whole.width ? quarter_turn : 0.0;
+    Row row = letters_at(heap, angle);
+    sort_along(row);
+    add_line(row, angle, parent);
   }
 
   void add_line(const Row& row, double angle, int parent) {

@@ -106,6 +106,26 @@ TEST(TextLines, FollowAnArc) {
   EXPECT_EQ(text.lines[0].letters.size(), 9U);
 }
 
+TEST(TextLines, OnAnArcKeepTheirTop) {
+  Letters page;  // the letters at the top would pass for a level line, the others for what is left over
+  for (int i = 0; i < 11; ++i) {
+    const double bearing = -2.8 + 0.25 * i;
+    page.add(500 + 150 * std::cos(bearing), 500 + 150 * std::sin(bearing), 20, 20);
+  }
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 1U);
+  EXPECT_EQ(text.lines[0].letters.size(), 11U);
+}
+
+TEST(TextLines, AreNotMadeOfARingOfStars) {
+  Letters page;
+  for (int i = 0; i < 12; ++i) {
+    const double bearing = 0.5236 * i;
+    page.add(500 + 100 * std::cos(bearing), 500 + 100 * std::sin(bearing), 14, 14);
+  }
+  EXPECT_TRUE(page.find().lines.empty());
+}
+
 TEST(TextLines, OfSpacedLettersHaveWiderWordSpaces) {
   Letters page;
   for (int i = 0; i < 8; ++i) page.add(100 + 36 * i + (i > 4 ? 30 : 0), 200, 18, 20);

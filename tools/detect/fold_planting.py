@@ -6,6 +6,8 @@ from job import Box
 from planting import FOLD_CLEARANCE, TRIES, united_boxes
 from truth import Fault
 
+WORD_SPACE = 0.3  # of a line's height: narrower spaces are those between letters (common practice, no source)
+
 
 def folds_text(bed):
     return live.measured(live.some_text(bed.rng, bed.rng.uniform(20, 60), 0.2 * bed.job.height), bed.folder)
@@ -24,6 +26,17 @@ def place_by_fold(bed, box, vertical, across):
     along = bed.rng.uniform(low, high)
     place = (across, along) if vertical else (along, across)
     return place if Box(*place, place[0] + box.width, place[1] + box.height).inside(safe) else None
+
+
+def severities_across(piece, vertical, at, cut):
+    """Through a letter, or through a word space; between two letters of a word either may be said."""
+    if cut:
+        return ("fix",)
+    narrow = any(
+        0 < part.space_at(vertical, at) < WORD_SPACE * min(part.box.width, part.box.height)
+        for part in piece.inks
+    )
+    return ("fix", "review") if narrow else ("review",)
 
 
 def plant_across(bed):
@@ -46,7 +59,7 @@ def plant_across(bed):
                 Fault(
                     "folds",
                     "text across fold",
-                    ("fix" if any(cut) else "review",),
+                    severities_across(piece, vertical, start + share * length, any(cut)),
                     united_boxes(boxes, near),
                     measured=0.0,
                     fold=number,

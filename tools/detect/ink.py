@@ -3,6 +3,7 @@
 The renderer is librsvg; nothing of frisket takes part. Good to one pixel of the finer pass, 0.01 to 0.03 mm.
 """
 import io
+import math
 import subprocess
 
 import numpy
@@ -39,6 +40,15 @@ class Ink:
         if not near.any():
             return False
         return True if near.shape[1] == 2 * reach and near.all(axis=1).any() else None
+
+    def space_at(self, vertical, at):
+        """Width in mm of the space without ink that a line at `at` lies in, 0 where it cuts ink."""
+        inked = self.mask.any(axis=0 if vertical else 1)
+        middle = round((at - (self.left if vertical else self.top)) * self.per_mm)
+        before, after = numpy.flatnonzero(inked[:middle]), numpy.flatnonzero(inked[middle:])
+        if not len(before) or not len(after):
+            return math.inf
+        return (middle + after[0] - before[-1] - 1) / self.per_mm
 
 
 def coverage(content, view, per_mm, folder):
