@@ -5,6 +5,8 @@
 
 #include "page/contour.hpp"
 #include "page/picture_ink.hpp"
+#include "page/ringing.hpp"
+#include "page/soft_rims.hpp"
 
 namespace frisket {
 namespace {
@@ -79,7 +81,12 @@ class Finder {
   }
 
   /// Makes an element of each connected part of `mask`, whose top left pixel lies at `origin`.
-  void split(const cv::Mat1b& mask, cv::Point origin, int parent, Of of) {
+  void split(cv::Mat1b mask, cv::Point origin, int parent, Of of) {
+    cv::Mat1b freed;
+    if (of == Of::ground) {
+      const cv::Mat rgb = rgb_(cv::Rect(origin, mask.size()));
+      freed = scale_.lossy ? take_off_ringing(rgb, mask, scale_) : take_off_soft_rims(rgb, mask);
+    }
     cv::Mat labels, stats, centroids;
     const int count = cv::connectedComponentsWithStats(mask, labels, stats, centroids, 8, CV_32S);
     for (int i = 1; i < count; ++i) {
@@ -89,8 +96,16 @@ class Finder {
       if (area < least_speck_px || is_outline_of(parent, local + origin)) continue;
       if (is_seam(local + origin) || (of == Of::picture && area < scale_.square_px(least_ink_on_picture_mm)))
         continue;
-      add(labels, i, local, origin, area, parent, of);
+      const bool is_ink = of == Of::picture || holds(labels, i, local, freed);
+      add(labels, i, local, origin, area, parent, of, is_ink);
     }
+  }
+
+  /// Does the first pixel of the component lie in `mask`?
+  static bool holds(const cv::Mat& labels, int component, const cv::Rect& box, const cv::Mat1b& mask) {
+    for (int x = box.x; x < box.br().x; ++x)
+      if (labels.at<int>(box.y, x) == component) return mask(box.y, x) != 0;
+    return false;
   }
 
   /// A stroke round a box or its anti-aliased border is part of the box, not a thing on it.
@@ -124,7 +139,7 @@ class Finder {
   }
 
   void add(const cv::Mat& labels, int component, const cv::Rect& local, cv::Point origin, int area,
-           int parent, Of of) {
+           int parent, Of of, bool is_ink) {
     const int number = static_cast<int>(tree_.elements.size());
     const cv::Rect box = local + origin;
     std::int64_t picture_area = 0, field_area = 0;
@@ -141,7 +156,7 @@ class Finder {
         if (x > local.x && x + 1 < local.br().x && labels.at<int>(y, x - 1) == component &&
             labels.at<int>(y, x + 1) == component)
           inner_sum += colour, ++inner;
-        if (const int on = surfaces_.label(at); on != 0 && of == Of::ground) {
+        if (const int on = surfaces_.label(at); on != 0 && !is_ink) {
           surface = on;
           ++surface_areas[on];
           (surfaces_.of(on).kind == Surface::Kind::picture ? picture_area : field_area) += 1;

@@ -206,7 +206,7 @@ std::vector<int> stripes_like(const SurfaceMap& map, const Surface& stripe) {
     const Surface& other = map.surfaces[i];
     if (other.area == 0 || !is_like(other, stripe) || thickness(other) > same_size * usual) continue;
     found.push_back(static_cast<int>(i) + 1);
-    bleeding += other.bleeds;
+    bleeding += other.canvas_contact > 0;
   }
   const bool enough = alike >= static_cast<int>(broad_stripes) && bleeding >= bleeding_stripes;
   return enough ? found : std::vector<int>{};
@@ -221,7 +221,8 @@ std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& strip
   const auto meet = [&](int a, int b) {
     if (a == 0 || b == 0 || is_stripe[static_cast<std::size_t>(a)] == is_stripe[static_cast<std::size_t>(b)])
       return;
-    ++met[is_stripe[static_cast<std::size_t>(a)] ? b : a];
+    const int beside = is_stripe[static_cast<std::size_t>(a)] ? b : a;
+    if (map.of(beside).kind == Surface::Kind::field) ++met[beside];
   };
   for (int y = 0; y + apart < map.label.rows; y += every)
     for (int x = 0; x + apart < map.label.cols; x += every) {
@@ -262,7 +263,7 @@ void merge(SurfaceMap& map, const std::vector<int>& stripes, const std::vector<i
     if (from == into) return;
     Surface& part = map.surfaces[static_cast<std::size_t>(from - 1)];
     whole.area += part.area, whole.box |= part.box, whole.canvas_contact += part.canvas_contact;
-    whole.bleeds |= part.bleeds;
+    whole.bleeds |= whole.canvas_contact > 0;
     part = {};
     number[static_cast<std::size_t>(from)] = into;
   };
@@ -297,7 +298,7 @@ std::vector<Pattern> tiles(const cv::Mat& rgb, const SurfaceMap& map) {
   std::vector<bool> taken(map.surfaces.size());
   for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
     const Surface& tile = map.surfaces[i];
-    if (taken[i] || tile.kind != Surface::Kind::field || tile.bleeds) continue;
+    if (taken[i] || tile.kind != Surface::Kind::field || tile.bleeds || is_long(tile)) continue;
     Pattern pattern;
     pattern.colour = tile.colour;
     pattern.inner = tile.box;
