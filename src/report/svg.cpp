@@ -76,13 +76,9 @@ Svg::Svg(double width, double height) {
 
 Svg Svg::in_millimetres(double width, double height, std::string_view title) {
   Svg svg;
-  // A prefix that open drawing programs know layers by; to all others layers are groups with an id.
-  svg.document_ =
-      "<svg xmlns=\"http://www.w3.org/2000/svg\" "
-      "xmlns:inkscape=\"http://www.inkscape.org/namespaces/inkscape\"" +
-      attribute("width", number(width) + "mm") + attribute("height", number(height) + "mm") +
-      view_box(width, height) + attribute("font-family", family) + ">\n<title>" + xml_escaped(title) +
-      "</title>\n";
+  svg.document_ = "<svg xmlns=\"http://www.w3.org/2000/svg\"" + attribute("width", number(width) + "mm") +
+                  attribute("height", number(height) + "mm") + view_box(width, height) +
+                  attribute("font-family", family) + ">\n<title>" + xml_escaped(title) + "</title>\n";
   return svg;
 }
 
@@ -93,8 +89,7 @@ void Svg::open_group(std::string_view id, double x, double y) {
 }
 
 void Svg::open_layer(std::string_view id, std::string_view label) {
-  document_ += "<g" + attribute("id", id) + attribute("inkscape:groupmode", "layer") +
-               attribute("inkscape:label", label) + ">\n";
+  document_ += "<g" + attribute("id", id) + ">\n<title>" + xml_escaped(label) + "</title>\n";
 }
 
 void Svg::close_group() { document_ += "</g>\n"; }

@@ -32,7 +32,7 @@ class Svg {
 
   /// Opens a group called `id`, moved by `x` and `y`.
   void open_group(std::string_view id, double x = 0, double y = 0);
-  /// Opens a group that drawing programs take for a layer called `label`.
+  /// Opens a group with an id and a title, which drawing programs show as a layer or a named group.
   void open_layer(std::string_view id, std::string_view label);
   void close_group();
   void line(Spot from, Spot to, const Stroke& stroke);

@@ -253,8 +253,8 @@ TEST(GuidePdf, HasLayersThatPopplerListsAndHides) {
 
 TEST(GuideSvg, HasALayerForEachKindOfLine) {
   const std::string folded = guide_svg(leaflet_job(), Side::outside);
-  for (const std::string layer : {"id=\"trim\" inkscape:groupmode=\"layer\" inkscape:label=\"Trim\"",
-                                  "id=\"bleed\"", "id=\"safe-zone\"", "id=\"folds\"", "id=\"panel-names\""})
+  for (const std::string layer : {"id=\"trim\">\n<title>Trim</title>", "id=\"bleed\"", "id=\"safe-zone\"",
+                                  "id=\"folds\"", "id=\"panel-names\""})
     EXPECT_THAT(folded, HasSubstr("<g " + layer));
   const std::string flat =
       guide_svg(flat_job({Length::from_mm(85), Length::from_mm(55)}, {}, {}), std::nullopt);
