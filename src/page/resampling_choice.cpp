@@ -10,11 +10,17 @@ namespace {
 // Grey levels left over, in luma. Rounding of three channels leaves 0.19, of a grey picture 0.29.
 constexpr double rounding_floor = 0.62;  // what rounding, phase steps and other filters leave at most
 constexpr double noisy_floor = 1.6;      // with noise on top of it
-constexpr double least_rounding = 0.2;   // residuals below it are alike
+constexpr double contrast_floor =
+    6.0;  // with the steps between phases, where edges are hard and the dip is clear
+constexpr double least_rounding = 0.2;  // residuals below it are alike
 
 constexpr double no_dip = 0.985;
+constexpr double same_factor = 0.011;
 
 bool near(double a, double b, double within) { return std::abs(a / b - 1.0) < within; }
+
+/// True where the dip and the peaks leave no doubt, however hard the edges are.
+bool is_clear(const Case& on) { return on.dip < 0.55 && on.low_peak > 10.0; }
 
 /// Spaces so wide that smooth pictures lie in them, rounding and all.
 bool is_too_wide(const Case& on) {
@@ -45,8 +51,11 @@ double above_rounding(const Case& on) { return std::max(on.residual, least_round
 const Case& with_multiples(const std::vector<Case>& cases, const Case& found) {
   for (const double times : {4.0, 3.0, 2.0}) {
     const Case* multiple = find_case(cases, found.factor * times);
-    if (!multiple || multiple->residual > rounding_floor || !is_plausible(*multiple)) continue;
-    if (found.is_pitch) continue;
+    if (!multiple || found.is_pitch || !is_plausible(*multiple)) continue;
+    if (is_clear(*multiple) && multiple->low_peak > 0.9 * found.low_peak &&
+        multiple->depth < 0.5 * found.depth)
+      return *multiple;
+    if (multiple->residual > rounding_floor) continue;
     const double more = above_rounding(*multiple) / above_rounding(found);
     const bool own_peak = multiple->low_peak >= 4.0 && multiple->low_peak > 0.6 * found.low_peak;
     if (own_peak && multiple->depth < 0.35 * found.depth && more < 1.6) return *multiple;
@@ -57,7 +66,8 @@ const Case& with_multiples(const std::vector<Case>& cases, const Case& found) {
 
 bool fits(const Case& on) {
   return on.depth < -0.05 && on.dip < no_dip &&
-         (on.residual < rounding_floor || (on.residual < noisy_floor && on.depth < -0.8));
+         (on.residual < rounding_floor || (on.residual < noisy_floor && on.depth < -0.8) ||
+          (on.residual < contrast_floor && on.depth < -1.2));
 }
 
 /// Decides between a factor below 2 and its larger alias.
@@ -94,8 +104,19 @@ double deepest(const std::vector<Case>& cases) {
   return depth;
 }
 
-Case case_of(const Guess& guess, Axes axes) {
-  const AxisSays &first = axes == Axes::y ? guess.y : guess.x, &second = axes == Axes::x ? guess.x : guess.y;
+/// What an axis says best of a factor or its nearest neighbours: whole pixels make the axes differ a little.
+const AxisSays& best_near(const std::vector<Guess>& guesses, double factor, AxisSays Guess::*axis) {
+  const AxisSays* best = nullptr;
+  for (const Guess& guess : guesses)
+    if (near(guess.factor, factor, same_factor) && (!best || (guess.*axis).fit.dip < best->fit.dip))
+      best = &(guess.*axis);
+  return *best;
+}
+
+Case case_of(const std::vector<Guess>& guesses, const Guess& guess, Axes axes) {
+  const AxisSays& x = axes == Axes::both ? best_near(guesses, guess.factor, &Guess::x) : guess.x;
+  const AxisSays& y = axes == Axes::both ? best_near(guesses, guess.factor, &Guess::y) : guess.y;
+  const AxisSays &first = axes == Axes::y ? y : x, &second = axes == Axes::x ? x : y;
   Case on;
   on.factor = guess.factor;
   on.low_peak = std::min(first.peak, second.peak);
@@ -116,7 +137,7 @@ Case case_of(const Guess& guess, Axes axes) {
 
 std::vector<Case> cases_on(const std::vector<Guess>& guesses, Axes axes) {
   std::vector<Case> cases;
-  for (const Guess& guess : guesses) cases.push_back(case_of(guess, axes));
+  for (const Guess& guess : guesses) cases.push_back(case_of(guesses, guess, axes));
   return cases;
 }
 
@@ -130,7 +151,7 @@ const Case* find_case(const std::vector<Case>& cases, double factor) {
 double alias_of(double factor) { return 1.0 / (1.0 - 1.0 / factor); }
 
 bool is_plausible(const Case& on) {
-  if (on.residual > noisy_floor || on.dip > no_dip) return false;
+  if (on.residual > (is_clear(on) ? contrast_floor : noisy_floor) || on.dip > no_dip) return false;
   const bool deep = on.depth < -1.2 && on.factor > (on.kernel == Kernel::area ? 3.0 : 1.6);
   if (!on.named && !deep && (on.low_peak < 2.0 || on.high_peak < 4.0)) return false;
   if (on.unscaled_tooth && !(on.depth < -1.6 && on.factor > 1.3)) return false;
