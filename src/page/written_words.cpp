@@ -14,7 +14,7 @@ constexpr double thinnest = 0.03, boldest = 0.3;  // strokes
 constexpr double most_uneven = 1.4;               // of the strokes' width: Arabic swells and tapers
 constexpr double strokes_of_one = 7.0;            // length of all strokes of an element that stands alone
 constexpr double strokes_of_several = 4.2;        // and of several in a row, longer than drawings are
-constexpr double least_aspect = 1.35, aspect_of_several = 1.6;
+constexpr double least_aspect = 1.35, aspect_of_several = 1.45;
 constexpr double least_height_px = 8.0;
 
 struct Extent {
