@@ -17,7 +17,7 @@ constexpr int looked_at_side = 512;  // more adds time, hardly evidence
 constexpr int cell = 64;             // grid on which the busiest square is looked for
 
 // How often answers of each kind were right within 5 % on photographs not used in tuning.
-constexpr double both_axes = 0.98, supported = 0.93, one_axis = 0.85, joint = 0.9, no_trace = 0.97;
+constexpr double both_axes = 0.97, supported = 0.93, one_axis = 0.85, no_trace = 0.97;
 constexpr double deep = -0.4;          // of both axes' dips together
 constexpr double least_unequal = 1.2;  // nearer to 1 stripes and weaves look alike
 constexpr double most_ratio = 1.55;    // of the axes: pictures are hardly ever stretched by more
@@ -158,8 +158,9 @@ std::optional<Resampling> from_mixed(const std::vector<Guess>& guesses) {
   if (both.taken) {
     if (is_contradicted_by_an_axis(guesses, *both.taken))
       return unknown("its two axes contradict each other");
+    if (both.taken->depth > deep) return unknown("its traces of a coarser grid are too faint to be sure");
     const double factor = both.taken->factor;
-    return enlarged(factor, factor, both.taken->depth < deep ? both_axes : joint, mixes(both.taken->kernel));
+    return enlarged(factor, factor, both_axes, mixes(both.taken->kernel));
   }
   if (auto answer = one_sure(guesses)) return answer;
   if (both.is_doubtful) return unknown(both.why_not);
@@ -175,7 +176,8 @@ bool outlives_jpeg(const Resampling& told) {
     const double tooth = 8.0 / factor;
     return factor < 1.35 || std::abs(tooth - std::round(tooth)) < 0.03 * tooth;
   };
-  return told.factor_x && told.confidence >= joint && !is_block(*told.factor_x) && !is_block(*told.factor_y);
+  return told.factor_x && told.confidence >= supported && !is_block(*told.factor_x) &&
+         !is_block(*told.factor_y);
 }
 
 /// Two clear block grids of one pitch: the picture was enlarged, but by 1, 2 or 4 times what the pitch says.
