@@ -81,7 +81,8 @@ Rect live_area(const Job& job, const SideLayout& side, const Panel& panel);
 /// Settings from the command line, by ticket key: they override the ticket. Values are written as in a
 /// flag: "11x8.5in", "0.125in", "letter" for folds, "300" for dpi.
 struct JobFlag {
-  std::string key;  ///< "trim", "bleed", "safe", "folds", "unit", "dpi", "turn", or the key of a limit
+  std::string
+      key;  ///< "trim", "bleed", "safe", "folds", "unit", "dpi", "turn", "marks", or the key of a limit
   std::string value;
 };
 

@@ -66,8 +66,7 @@ class TrimFindings {
     add("boxes-differ", Severity::fix,
         "TrimBox of the PDF is " + text(size(*box)) + "; the job's trim is " +
             exact_size_text(job_.trim, job_.unit) + ".",
-        "Set the document to " + exact_size_text(job_.trim, job_.unit) +
-            " and export it again: a printer trims by the TrimBox.");
+        "Export it again with the trim as TrimBox, or correct the ticket: a printer cuts by the TrimBox.");
   }
 
   /// How far the bleed box goes on beyond the trim box, at the edge where it lacks most.
@@ -108,14 +107,16 @@ class TrimFindings {
     const PixelRect &box = page_.on_canvas.trim_px, &marks = page_.marks->trim_px;
     const Length x = length(marks.x + marks.width / 2 - box.x - box.width / 2),
                  y = length(marks.y + marks.height / 2 - box.y - box.height / 2);
-    if (abs(x) > tolerance_ || abs(y) > tolerance_)
-      add("marks-differ", Severity::fix,
-          "Crop marks lie " + to_text(abs(x), job_.unit) +
-              (x < Length() ? " to the left and " : " to the right and ") + to_text(abs(y), job_.unit) +
-              (y < Length() ? " above" : " below") + " of the TrimBox of the PDF.",
-          "Export it again, with boxes and marks by the same program: one of them would be cut by.");
-    else
-      judge_fold_marks();
+    std::string ways;
+    if (abs(x) > tolerance_)
+      ways = to_text(abs(x), job_.unit) + (x < Length() ? " to the left" : " to the right");
+    if (abs(y) > tolerance_)
+      ways += (ways.empty() ? "" : " and ") + to_text(abs(y), job_.unit) +
+              (y < Length() ? " too high" : " too low");
+    if (ways.empty()) return judge_fold_marks();
+    add("marks-differ", Severity::fix,
+        "Crop marks and TrimBox of the PDF do not agree: the marks lie " + ways + ".",
+        "Export it again with boxes and marks by the same program. It was inspected by the TrimBox.");
   }
 
   void judge_skew() {

@@ -14,12 +14,14 @@ struct FlagText {
   const char* help;
 };
 
-constexpr std::array<FlagText, 5> job_flags{{
+constexpr std::array<FlagText, 6> job_flags{{
     {"--trim", "trim", "Flat trimmed size: 11x8.5in, \"A4 landscape\", letter"},
     {"--fold,--folds", "folds",
      "Folds: half, letter, z, gate, double-gate, roll, double-parallel, cross, or panel widths 99,99,99mm"},
     {"--unit", "unit", "Unit of bare numbers and of messages: mm, cm, in or pt"},
     {"--dpi", "dpi", "Resolution of the pages where the file does not say it, or says it wrongly"},
+    {"--marks", "marks",
+     "Find the trim by printed crop marks: yes, or no (default: where the page is not the job's size)"},
     {"--turn", "turn", "How the other side is reached: head-to-head or head-to-foot"},
 }};
 

@@ -67,7 +67,7 @@ Layer read_ticket(const std::filesystem::path& file, std::span<const LimitSpec> 
   require_version(layer, "frisket_ticket");
   require_known_keys(layer, layer.values, "",
                      with_limits({"frisket_ticket", "name", "unit", "printer", "trim", "folds", "turn",
-                                  "cover", "dpi", "pages"},
+                                  "cover", "dpi", "marks", "pages"},
                                  specs));
   layer.bare = bare_unit(layer, Unit::millimetre);
   return layer;
@@ -83,7 +83,8 @@ Layer flag_layer(std::span<const JobFlag> flags, std::span<const LimitSpec> spec
     else
       layer.values[flag.key.substr(0, stop)][flag.key.substr(stop + 1)] = flag.value;
   }
-  require_known_keys(layer, layer.values, "", with_limits({"trim", "folds", "unit", "dpi", "turn"}, specs));
+  require_known_keys(layer, layer.values, "",
+                     with_limits({"trim", "folds", "unit", "dpi", "turn", "marks"}, specs));
   layer.bare = bare_unit(layer, ticket_unit);
   return layer;
 }
@@ -145,6 +146,13 @@ std::vector<JobPage> read_pages(const Field& field) {
   return pages;
 }
 
+/// true or false; from the command line yes or no.
+bool read_marks(const Field& field) {
+  if (field.layer.from == LimitSource::flag) return read_choice(field, {"yes", "no"}) == "yes";
+  if (!field.value.is_boolean()) reject(field, "true, to find the trim by printed marks, or false");
+  return field.value.get<bool>();
+}
+
 Turn turn_of(std::span<const Layer> layers) {
   const auto field = topmost(layers, "turn");
   return field ? read_turn(*field) : Turn::head_to_head;
@@ -201,6 +209,7 @@ Job make_job(std::span<const Layer> layers, std::span<const LimitSpec> specs) {
   job.bleed = edges_of(job.limits, "bleed");
   job.safe = edges_of(job.limits, "safe");
   require_room(job, layers);
+  if (const auto marks = topmost(layers, "marks")) job.marks = read_marks(*marks);
   if (const auto dpi = topmost(layers, "dpi")) job.dpi = read_number(*dpi, least_dpi, most_dpi);
   return job;
 }

@@ -163,10 +163,22 @@ class MarkFinder {
     const MarkRectangle r = fit_marks(strokes_, guess);
     if (r.corners < 2 || std::abs(r.lines.slope) > most_slope) return;
     const bool fits = has_jobs_size(r);
-    if (!fits && (r.corners < 3 || !is_large(r))) return;
+    if (!are_alike(r, fits) || (!fits && (r.corners < 3 || !is_large(r)))) return;
     if (best_ && !is_better(r, *best_)) return;
     if (lines_go_on(r)) return;
     best_ = r;
+  }
+
+  /// The marks of one sheet are drawn alike; strokes that fell into line by chance are not. A picture may
+  /// cover some of them in part, so that lengths count for less where the size is the job's.
+  static bool are_alike(const MarkRectangle& r, bool fits) {
+    double thin = 1e9, thick = 0, least = 1e9, most = 0;
+    for (const Stroke* mark : r.marks)
+      if (mark != nullptr) {
+        thin = std::min(thin, mark->width), thick = std::max(thick, mark->width);
+        least = std::min(least, mark->length()), most = std::max(most, mark->length());
+      }
+    return thick <= 1.35 * thin + 0.7 && most <= (fits ? 2.2 : 1.4) * least + 2.0;
   }
 
   bool is_large(const MarkRectangle& r) const {
@@ -176,7 +188,10 @@ class MarkFinder {
   /// Of two rectangles the one of the job's size, then the one with more marks, then the inner one: marks of
   /// the bleed lie outside those of the trim.
   bool is_better(const MarkRectangle& a, const MarkRectangle& b) const {
-    const auto marks = [&](const MarkRectangle& r) { return r.count + (has_jobs_size(r) ? 2.5 : 0.0); };
+    const auto marks = [&](const MarkRectangle& r) {
+      const bool whole = std::ranges::all_of(r.sides, [](bool marked) { return marked; });
+      return r.count + (whole && has_jobs_size(r) ? 2.5 : 0.0);
+    };
     if (marks(a) != marks(b)) return marks(a) > marks(b);
     return a.lines.width() * a.lines.height() < b.lines.width() * b.lines.height() - 1.0;
   }

@@ -185,11 +185,14 @@ Stroke joined(Stroke dashes, const Stroke& piece) {
   return dashes;
 }
 
-/// Rows of dashes; `pieces` in the order of their beginnings.
+/// Rows of dashes; `pieces` in the order of their beginnings. A row of two may be a mark and a speck that
+/// lies in line with it by chance: both count alone as well.
 std::vector<Stroke> rows_of_dashes(const std::vector<Stroke>& pieces, const StrokeRule& rule) {
   std::vector<Stroke> rows;
+  std::vector<std::vector<std::size_t>> members;
   std::vector<std::size_t> open;  // rows that a later piece may still continue
-  for (const Stroke& piece : pieces) {
+  for (std::size_t p = 0; p < pieces.size(); ++p) {
+    const Stroke& piece = pieces[p];
     if (piece.length() > rule.longest_dash) continue;
     std::erase_if(open, [&](std::size_t i) { return piece.from - rows[i].to > rule.widest_gap; });
     const auto row = std::ranges::find_if(open, [&](std::size_t i) {
@@ -197,11 +200,16 @@ std::vector<Stroke> rows_of_dashes(const std::vector<Stroke>& pieces, const Stro
     });
     if (row != open.end()) {
       rows[*row] = joined(rows[*row], piece);
+      members[*row].push_back(p);
     } else {
       open.push_back(rows.size());
       rows.push_back(piece);
+      members.push_back({p});
     }
   }
+  for (const std::vector<std::size_t>& row : members)
+    if (row.size() == 2)
+      for (const std::size_t p : row) rows.push_back(pieces[p]);
   return rows;
 }
 
@@ -227,7 +235,7 @@ std::vector<Stroke> find_strokes(const cv::Mat& rgb, bool vertical, const Stroke
   std::ranges::stable_sort(pieces, {}, &Stroke::from);
   std::vector<Stroke> strokes = rows_of_dashes(pieces, rule);
   for (const Stroke& piece : pieces)
-    if (piece.length() > rule.longest_dash || piece.length() >= rule.shortest) strokes.push_back(piece);
+    if (piece.length() > rule.longest_dash) strokes.push_back(piece);
   std::erase_if(strokes, [&](const Stroke& stroke) {
     return stroke.length() < rule.shortest || std::abs(stroke.sums.slope()) > most_slope ||
            !is_alone(rgb, vertical, stroke, rule.clear);

@@ -45,8 +45,8 @@ struct StrokeRule {
   double clear;         ///< how far both sides have to be free of other ink
 };
 
-/// Strokes of an image (CV_8UC3): the upright ones, or the level ones where `vertical` is false. Dashes in a
-/// row count as one stroke, and those long enough also each for itself. Slanted by at most 1.8 degrees.
+/// Strokes of an image (CV_8UC3): the upright ones, or the level ones where `vertical` is false. Three
+/// dashes or more in a row count as one stroke. Slanted by at most 1.8 degrees.
 ///
 /// Ink is what a closing across the line takes away (the black top-hat of Meyer, 1979): dark or coloured, on
 /// any lighter ground. Renderers paint coverage, so that the centre of its weight is the line's place to a

@@ -30,6 +30,7 @@ const std::array bad_tickets{
     BadTicketRow{"unknown-nested-key", "\"safe.rihgt\" is not a known key", "did you mean \"right\"?"},
     BadTicketRow{"dotted-key", "\"resolution.least\" is not a known key", "did you mean \"resolution\"?"},
     BadTicketRow{"wrong-type", "\"bleed\" is true; expected a length, as a bare number (then in mm)"},
+    BadTicketRow{"marks-as-text", "\"marks\" is \"yes\"; expected true"},
     BadTicketRow{"negative-bleed", "\"bleed\" is -0.125; expected a length from 0 in to"},
     BadTicketRow{"nan", "no valid JSON: line 2, column 12", "\"bleed\": N"},
     BadTicketRow{"infinity", "no valid JSON: line 1, column 53", "\"bleed\": I"},

@@ -186,6 +186,17 @@ TEST_F(Tickets, ReadEveryWayToWriteASize) {
   }
 }
 
+TEST_F(Tickets, SayWhetherMarksAreLookedFor) {
+  const auto marks = [this](const std::string& entry, std::vector<JobFlag> flags = {}) {
+    return read(write("t.json", "{\"frisket_ticket\": 1, \"trim\": [100, 100]" + entry + "}"), flags).marks;
+  };
+  EXPECT_EQ(marks(""), std::nullopt);
+  EXPECT_EQ(marks(", \"marks\": true"), true);
+  EXPECT_EQ(marks(", \"marks\": false"), false);
+  EXPECT_EQ(marks(", \"marks\": false", {{"marks", "yes"}}), true);
+  EXPECT_EQ(marks("", {{"marks", "no"}}), false);
+}
+
 TEST(Flags, OverrideTheTicket) {
   const Job job = read(tickets / "letter-leaflet.json", {{"safe", "9pt"},
                                                          {"folds", "z"},
@@ -249,6 +260,7 @@ TEST(Flags, ThatAreWrongAreNamed) {
       BadFlagRow{{{"trim", "11x8.5in"}, {"safe", ""}}, "--safe is \"\"; expected a length"},
       BadFlagRow{{{"trim", "11x8.5in"}, {"dpi", "nan"}},
                  "--dpi is \"nan\"; expected a number from 10 to 10000"},
+      BadFlagRow{{{"trim", "11x8.5in"}, {"marks", "true"}}, "--marks is \"true\"; expected one of yes, no"},
       BadFlagRow{{{"trim", "11x8.5in"}, {"dpi", "300dpi"}}, "--dpi is \"300dpi\"; expected a number"},
       BadFlagRow{{{"trim", "11x8.5in"}, {"folds", "3,3,3in"}},
                  "--fold: the panels 3, 3, 3 in add up to 9 in, 2 in less"},
