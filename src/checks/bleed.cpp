@@ -61,6 +61,11 @@ bool is_frame(const Page& page, const EdgeRun& run) {
          (is_paper(page.maps->surfaces.of(run.pixels.inner)) || run.beyond < Length());
 }
 
+/// The straight side of a letter is the safe zone's affair.
+bool is_text(const Page& page, const EdgeRun& run) {
+  return run.element >= 0 && page.elements[static_cast<std::size_t>(run.element)].line >= 0;
+}
+
 std::string_view kind_of(const Page& page, const EdgeRun& run, Length tolerance) {
   if (run.beyond < -tolerance) return "sliver";
   const Surface& outer = page.maps->surfaces.of(run.pixels.outer);
@@ -134,7 +139,7 @@ Outcome check_bleed(const Page& page, const Job& job, const Limits& limits) {
     const bool reaches = run.beyond >= job.bleed.at(run.edge) - noise;
     const bool far_inside = run.beyond < -tolerance - noise;
     const bool paper_inside = is_paper(page.maps->surfaces.of(run.pixels.inner));
-    if (reaches || far_inside || paper_inside || is_frame(page, run)) continue;
+    if (reaches || far_inside || paper_inside || is_frame(page, run) || is_text(page, run)) continue;
     outcome.findings.push_back(finding_of(page, job, run));
   }
   outcome.findings = joined(outcome.findings);

@@ -53,6 +53,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
     give_to_ground(rgb, tree, patterns, maps->scale, maps->surfaces);
     tree = find_elements(rgb, maps->surfaces, maps->scale);
     mark_repeating_elements(tree, maps->scale);
+    if (raster.lossy) mark_figures_left(tree, patterns);
   }
   maps->element = tree.map;
   page.elements = std::move(tree.elements);

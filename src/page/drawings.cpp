@@ -7,6 +7,7 @@
 namespace frisket {
 namespace {
 
+constexpr double lossy_speck_mm = 1.0;  // side of the square of that area
 constexpr double part_gap_mm = 1.0;
 constexpr double largest_part_mm = 60.0;  // larger things stand for themselves
 constexpr double dot_mm = 1.2;
@@ -51,6 +52,16 @@ bool may_be_part(const Element& e, const Scale& scale) {
          e.matter != Matter::picture && !e.touches_canvas;
 }
 
+/// On a lossy page a lone speck is more likely the compression's than anybody's drawing.
+bool is_speck(const std::vector<Element>& elements, const std::vector<int>& group, const Scale& scale) {
+  double area = 0;
+  for (const int member : group) {
+    const PixelRect& box = elements[static_cast<std::size_t>(member)].box_px;
+    area += box.width * box.height;
+  }
+  return scale.lossy && area < scale.square_px(lossy_speck_mm);
+}
+
 }  // namespace
 
 std::vector<std::vector<int>> group_drawings(const std::vector<Element>& elements, const Scale& scale) {
@@ -75,6 +86,7 @@ std::vector<std::vector<int>> group_drawings(const std::vector<Element>& element
     std::ranges::sort(group);
     drawings.push_back(std::move(group));
   }
+  std::erase_if(drawings, [&](const std::vector<int>& group) { return is_speck(elements, group, scale); });
   return drawings;
 }
 

@@ -23,6 +23,7 @@ constexpr std::size_t repeating_elements = 12;
 constexpr std::size_t largest_lattice = 5000;  // of nearest neighbours looked for one by one
 constexpr double least_figure_mm = 0.8;        // smaller dots are leaders of a table
 constexpr float same_element_colour = 12.0F;
+constexpr float same_figure_lossy = 24.0F;
 constexpr double same_size = 1.25;  // of the larger box area to the smaller
 
 /// The longest stretch of sorted areas that are alike.
@@ -36,6 +37,8 @@ std::pair<double, double> commonest_area(std::vector<double> areas) {
   if (best_count < repeating_elements) return {1.0, 0.0};
   return {areas[best_from], areas[best_from + best_count - 1]};
 }
+
+bool inside(const cv::Rect& box, const cv::Rect& area) { return (box & area) == box; }
 
 double box_area(const Element& e) { return e.box_px.width * e.box_px.height; }
 
@@ -337,6 +340,16 @@ std::vector<Pattern> mark_repeating_elements(ElementTree& tree, const Scale& sca
     left.erase(left.begin(), rest);
   }
   return patterns;
+}
+
+void mark_figures_left(ElementTree& tree, const std::vector<Pattern>& patterns) {
+  for (std::size_t i = 0; i < tree.elements.size(); ++i) {
+    Element& e = tree.elements[i];
+    e.repeats |= std::ranges::any_of(patterns, [&](const Pattern& pattern) {
+      return inside(whole_pixels(e.box_px), pattern.field) && box_area(e) <= 1.2 * pattern.figure_area &&
+             colour_step(tree.colours[i], pattern.colour) <= same_figure_lossy;
+    });
+  }
 }
 
 }  // namespace frisket

@@ -35,4 +35,8 @@ std::vector<Pattern> tiles(const cv::Mat& rgb, const SurfaceMap& map);
 /// area and goes on to the canvas edge, as no text or drawing does. Returns the patterns found.
 std::vector<Pattern> mark_repeating_elements(ElementTree& tree, const Scale& scale);
 
+/// Marks what is left of figures on a lossy page, where their colour wavers: small things of a pattern's
+/// colour in its field.
+void mark_figures_left(ElementTree& tree, const std::vector<Pattern>& patterns);
+
 }  // namespace frisket

@@ -12,10 +12,14 @@ constexpr int sharp_contrast = 24;          // levels, two pixels outside the bo
 constexpr double sharp_completeness = 0.7;  // of the largest difference two to four pixels outside
 constexpr double sharp_share = 0.7;         // of the border
 constexpr int least_zone_px = 3;
-constexpr double alone_side_mm = 0.54;  // a zone of this size squared (40 px at 300 dpi) counts alone
-constexpr double company_mm = 4.0;      // smaller ones need company of their colour within this
+constexpr double alone_side_mm = 0.54;       // a zone of this size squared (40 px at 300 dpi) counts alone
+constexpr double alone_side_lossy_mm = 1.2;  // JPEG makes flat specks
+constexpr double company_mm = 4.0;           // smaller ones need company of their colour within this
 constexpr int company = 4;
 constexpr int same_ink = 8;  // levels
+constexpr std::size_t few_colours = 6;
+constexpr float same_colour = 12.0F;  // levels
+constexpr double chosen_share = 0.1;  // of all that is flat on the picture
 constexpr double half_covered = 0.5;
 
 const std::array<cv::Point, 4>& four_ways() {
@@ -70,7 +74,7 @@ std::vector<bool> ink_zones(const std::vector<Zone>& zones, const std::vector<Bo
       candidates.push_back(static_cast<int>(i));
   std::vector<bool> ink(zones.size());
   const int reach = scale.whole_px(company_mm);
-  const double alone = scale.square_px(alone_side_mm);
+  const double alone = scale.square_px(scale.lossy ? alone_side_lossy_mm : alone_side_mm);
   for (const int i : candidates) {
     if (static_cast<double>(zones[i].area) >= alone) {
       ink[i] = true;
@@ -84,6 +88,31 @@ std::vector<bool> ink_zones(const std::vector<Zone>& zones, const std::vector<Bo
     ink[i] = met >= company;
   }
   return ink;
+}
+
+/// Whoever sets type on a picture takes few colours. Where flat things of many colours turn up they are the
+/// picture's own (planks, blinds, foliage): only the colours that make up much of them are left.
+void keep_chosen_colours(const std::vector<Zone>& zones, std::vector<bool>& ink) {
+  struct Colour {
+    cv::Vec3f colour;
+    std::int64_t area = 0;
+  };
+  std::vector<Colour> colours;
+  std::vector<std::size_t> of_zone(zones.size());
+  std::int64_t total = 0;
+  for (std::size_t i = 0; i < zones.size(); ++i) {
+    if (!ink[i]) continue;
+    const auto same = std::ranges::find_if(
+        colours, [&](const Colour& c) { return colour_step(c.colour, zones[i].colour) <= same_colour; });
+    of_zone[i] = static_cast<std::size_t>(same - colours.begin());
+    if (same == colours.end()) colours.push_back({zones[i].colour, 0});
+    colours[of_zone[i]].area += zones[i].area;
+    total += zones[i].area;
+  }
+  if (colours.size() <= few_colours) return;
+  for (std::size_t i = 0; i < zones.size(); ++i)
+    if (ink[i] && static_cast<double>(colours[of_zone[i]].area) < chosen_share * static_cast<double>(total))
+      ink[i] = false;
 }
 
 /// Adds the anti-aliased pixels that the ink covers by half or more.
@@ -132,7 +161,8 @@ cv::Mat1b ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture,
   const cv::Rect box = map.of(picture).box;
   const cv::Mat roi = rgb(box);
   const ZoneMap zones = label_zones(roi, {scale.lossy ? 4 : 0, 0});
-  const std::vector<bool> ink = ink_zones(zones.zones, borders_of(rgb, zones, box.tl()), scale);
+  std::vector<bool> ink = ink_zones(zones.zones, borders_of(rgb, zones, box.tl()), scale);
+  keep_chosen_colours(zones.zones, ink);
   cv::Mat1b mask(box.size(), std::uint8_t{0});
   for (int y = 0; y < box.height; ++y)
     for (int x = 0; x < box.width; ++x)

@@ -11,6 +11,7 @@ constexpr double ground_reach_mm = 2.0;  // over which the ground is averaged
 constexpr double least_contrast_share = 0.45, ink_share = 0.8;  // of the largest contrast nearby
 constexpr int least_contrast = 12;
 constexpr float one_colour = 40.0F;  // levels
+constexpr float near_mean = 80.0F;
 constexpr double one_colour_share = 0.7;
 
 /// Contrast of each pixel that is not ground with the ground round it; 255 where there is none near.
@@ -35,12 +36,14 @@ cv::Mat1b contrast_with_ground(const cv::Mat& rgb, const cv::Mat1b& mask, int re
   return contrast;
 }
 
-/// Colour of a thing's strongest pixels, and how many are close to it.
+/// Colour of a thing's strongest pixels, and how many are close to it. Pixels of another colour, as of a star
+/// in a badge, must not draw the mean away: it is taken again without them.
 struct Ink {
-  cv::Vec3d sum;
-  int pixels = 0, close = 0;
+  cv::Vec3d sum, near_sum;
+  int pixels = 0, near = 0, close = 0;
 
-  cv::Vec3f colour() const { return sum / std::max(1, pixels); }
+  cv::Vec3f mean() const { return sum / std::max(1, pixels); }
+  cv::Vec3f colour() const { return near > 0 ? cv::Vec3f(near_sum / near) : mean(); }
   bool is_one_colour() const { return close >= one_colour_share * pixels; }
 };
 
@@ -61,6 +64,9 @@ cv::Mat1b take_off_ringing(const cv::Mat& rgb, cv::Mat1b& mask, const Scale& sca
           use(inks[static_cast<std::size_t>(thing(y, x))], rgb.at<cv::Vec3b>(y, x));
   };
   each_strong_pixel([](Ink& ink, const cv::Vec3b& colour) { ink.sum += colour, ++ink.pixels; });
+  each_strong_pixel([](Ink& ink, const cv::Vec3b& colour) {
+    if (colour_step(cv::Vec3f(colour), ink.mean()) <= near_mean) ink.near_sum += colour, ++ink.near;
+  });
   each_strong_pixel([](Ink& ink, const cv::Vec3b& colour) {
     ink.close += colour_step(cv::Vec3f(colour), ink.colour()) <= one_colour;
   });
