@@ -125,6 +125,7 @@ Report inspect(const Raster& raster, const Job& job, const PageRequest& request)
   report.dpi_from = dpi.from;
   report.colour = raster.colour;
   report.job = job;
+  report.file_notes = raster.notes;
   report.trim_px = page.on_canvas.trim_px;
   report.px_per_mm = page.on_canvas.px_per_mm;
   report.placed = page.on_canvas.how;

@@ -52,6 +52,10 @@ struct Report {
   std::vector<ImageResolution> images;
   std::vector<Finding> findings;  ///< in the order of the report; id = index + 1
   Verdict verdict = Verdict::clear;
+  std::vector<std::string> file_notes;  ///< what was worth knowing about the file
+  /// What the report was made from, as SHA-256 in hexadecimal: the bytes of the file, and all of the job and
+  /// the request that bears on the result. Empty where nobody asked for it.
+  std::string file_sha256{}, job_sha256{};
 
   /// Job space to canvas pixels.
   PixelRect to_pixels(const Rect& rect) const;

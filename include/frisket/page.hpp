@@ -123,6 +123,9 @@ struct Page {
   std::shared_ptr<const PageMaps> maps;
 };
 
+/// From now on analyses use at most `threads` (1 or more) at a time. What they find does not depend on it.
+void use_analysis_threads(int threads);
+
 /// Places and analyses a page. Where the canvas fits nothing only the placement is made.
 Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, double dpi);
 

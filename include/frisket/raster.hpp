@@ -52,6 +52,20 @@ struct RasterBounds {
 /// How many pages a file holds, from its header. Throws Error (missing, empty, unknown kind, unreadable).
 int count_pages(const std::filesystem::path& file, const RasterBounds& bounds = {});
 
+/// What can be known of a file before a page of it is decoded.
+struct FileSurvey {
+  int pages = 1;
+  std::int64_t pixels = 0;  ///< of its largest page, from the header; 0 where only decoding can tell
+};
+/// Looks at the header of a file. `pdf_dpi` as for open_page(). Throws Error as count_pages() does.
+FileSurvey survey_file(const std::filesystem::path& file, std::optional<double> pdf_dpi,
+                       const RasterBounds& bounds = {});
+
+/// The SHA-256 (FIPS 180-4) of a file's bytes as 64 hexadecimal digits. Throws Error where it cannot be read.
+std::string file_sha256(const std::filesystem::path& file);
+/// The same of a text.
+std::string text_sha256(std::string_view text);
+
 /// Decodes page `number` (from 1). The kind is told by the file's first bytes, never by its name: TIFF, PNG,
 /// JPEG, WebP, PPM or PDF; truncated data are refused. `pdf_dpi` is the resolution PDF pages are rendered
 /// at; without it a PDF is an Error that asks for one. Throws Error with the reason and the remedy; the
@@ -66,6 +80,8 @@ class ImagingLibrary {
   explicit ImagingLibrary(const char* program);
   ~ImagingLibrary();
   ImagingLibrary(const ImagingLibrary&) = delete;
+  /// From now on decoding and drawing use at most `threads` (1 or more) at a time.
+  static void use_threads(int threads);
   ImagingLibrary& operator=(const ImagingLibrary&) = delete;
 };
 

@@ -17,17 +17,64 @@ std::string report_json(const Report& report);
 /// The verdict in one line for people: what it means, a colon, and how many findings of each severity.
 std::string verdict_sentence(const Report& report);
 
-/// One page of a run, for the summary.
+/// A report out of what report_json() wrote: all that is in it. What is not, is empty (names of panels, the
+/// job's unit and the other side), and pixels are worked out anew from millimetres; a canvas of the job's
+/// size counts as trim and bleed. Throws Error where the text is no report, or one of another version of
+/// frisket.
+Report read_report(const std::string& json);
+
+/// The SHA-256 of all of a job and a request that bears on a report, in hexadecimal.
+std::string job_sha256(const Job& job, const PageRequest& request);
+
+/// What an inspected page came to, in brief.
+struct PageOutcome {
+  std::string job;  ///< its name; empty where it has none
+  std::optional<Side> side;
+  Verdict verdict = Verdict::clear;
+  int fix = 0, review = 0, note = 0;      ///< findings of each severity
+  std::vector<std::string> not_assessed;  ///< names of the checks that could not be made
+};
+PageOutcome outcome_of(const Report& report);
+
+/// One page of a run.
 struct SummaryEntry {
   std::string file;
   int number = 1;
-  std::string error;               ///< why the page could not be inspected; empty where it was
-  const Report* report = nullptr;  ///< null where `error` is set
-  std::string findings_file;       ///< relative to the summary's folder; empty where none was written
-  std::string overlay_file;        ///< likewise
+  std::string error;                     ///< why the page could not be inspected; empty where it was
+  std::optional<PageOutcome> outcome{};  ///< empty where `error` is set
+  std::string findings_file{};           ///< relative to the summary's folder; empty where none was written
+  std::string overlay_file{};            ///< likewise
+  std::size_t position = 0;              ///< of its file among those of the whole run, from 0
 };
-/// The summary of a run over several pages as JSON.
-std::string summary_json(std::span<const SummaryEntry> pages);
+
+/// One share of a run that was divided: `part` (from 1) of `of`.
+struct Shard {
+  int part = 1, of = 1;
+  std::size_t files = 0;  ///< of the whole run
+};
+
+/// What a run came to.
+struct Summary {
+  std::vector<SummaryEntry> pages;                     ///< in the order of the run
+  bool complete = true;                                ///< false where it was interrupted
+  std::size_t hidden = 0, unknown = 0, not_asked = 0;  ///< files that were left alone in the folders
+  std::optional<Shard> shard{};                        ///< empty for a whole run
+};
+std::string summary_json(const Summary& summary);
+/// The inverse. Throws Error where the text is no summary, or one of another version of frisket.
+Summary read_summary(const std::string& json);
+/// The summary of a divided run out of those of all of its parts, in any order: what one run would have
+/// written. Throws Error where a part is missing or given twice, or the parts are of different runs.
+Summary joined(std::vector<Summary> parts);
+
+/// One page as one line of JSON, ending with a newline: its entry in the summary and its findings.
+/// `findings` is the content of its findings file; empty where it was not inspected.
+std::string json_line(const SummaryEntry& entry, const std::string& findings);
+
+/// Findings as a table, comma-separated (RFC 4180): a heading, then a row a finding, and one for each page
+/// that could not be inspected. Texts that a spreadsheet would take for a formula begin with an apostrophe.
+std::string csv_heading();
+std::string csv_rows(const SummaryEntry& entry, const std::string& findings);
 
 /// The arithmetic of a job as JSON: `frisket plan --json`. `dpi` gives the pixel size.
 std::string plan_json(const Job& job, double dpi);

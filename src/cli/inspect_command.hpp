@@ -17,6 +17,14 @@ struct InspectArguments {
   std::string side;  ///< "inside", "outside", or empty
   std::filesystem::path folder = ".";
   std::string fail_on = "fix";
+  bool recursive = false;
+  std::vector<std::string> only;  ///< wildcards
+  int jobs = 0;                   ///< pages at a time; 0: as many as there are cores
+  std::string memory;             ///< "2GB", or empty for the default
+  bool again = false;
+  bool json_lines = false;
+  bool csv = false;
+  std::string shard;  ///< "2/8", or empty
 };
 
 /// Adds the command to `program`; `arguments` must outlive the parse.

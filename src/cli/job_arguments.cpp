@@ -63,7 +63,9 @@ void add_job_options(CLI::App& command, JobArguments& arguments) {
   command
       .add_option_function<std::string>(
           "--ticket", [&arguments](const std::string& file) { arguments.ticket = file; },
-          "The job ticket, a JSON file; flags override it")
+          "The job ticket of all pages, a JSON file; flags override it. Without it, and without --trim, each "
+          "page is "
+          "of the ticket.json in its folder or the nearest one above, within the folder given")
       ->type_name("FILE")
       ->group("Job");
   for (const FlagText& flag : job_flags) add_flag(command, arguments, flag.names, flag.key, flag.help);

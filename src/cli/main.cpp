@@ -1,6 +1,7 @@
 #include <csignal>
 #include <iostream>
 
+#include "cli/gather_command.hpp"
 #include "cli/inspect_command.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/plan_command.hpp"
@@ -20,13 +21,16 @@ ExitStatus run(int argc, char** argv) {
   program.require_subcommand(0, 1);
   InspectArguments inspect_arguments;
   PlanArguments plan_arguments;
+  GatherArguments gather_arguments;
   CLI::App* inspect_command = add_inspect_command(program, inspect_arguments);
   CLI::App* plan_command = add_plan_command(program, plan_arguments);
+  CLI::App* gather_command = add_gather_command(program, gather_arguments);
   try {
     program.parse(argc, argv);
     if (inspect_command->parsed()) return run_inspect(inspect_arguments);
     if (plan_command->parsed()) return run_plan(plan_arguments);
-    throw Error("name a command: frisket inspect or frisket plan (frisket --help tells more)");
+    if (gather_command->parsed()) return run_gather(gather_arguments);
+    throw Error("name a command: frisket inspect, plan or gather (frisket --help tells more)");
   } catch (const CLI::ParseError& error) {
     if (error.get_exit_code() == 0) return program.exit(error), ExitStatus::clear;  // --help, --version
     say_error(std::string(error.what()) + " (frisket --help tells more)");

@@ -1,63 +1,18 @@
 #include "cli/page_list.hpp"
 
 #include <algorithm>
-#include <array>
 #include <map>
 
-#include "cli/natural_order.hpp"
-#include "frisket/raster.hpp"
+#include "cli/result_names.hpp"
+#include "frisket/error.hpp"
 
 namespace frisket {
 namespace {
 
 namespace fs = std::filesystem;
 
-/// A file of a run, before its pages are counted.
-struct PageFile {
-  fs::path file;
-  std::string shown;
-  std::optional<Side> ticket_side;
-};
-
-bool has_page_ending(const fs::path& file) {
-  constexpr std::array<std::string_view, 10> endings{".png",  ".tif", ".tiff", ".jpg", ".jpeg",
-                                                     ".webp", ".ppm", ".pgm",  ".pbm", ".pnm"};
-  std::string ending = file.extension().string();
-  std::ranges::transform(ending, ending.begin(),
-                         [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
-  return ending == ".pdf" || std::ranges::find(endings, ending) != endings.end();
-}
-
-/// An overlay that an earlier run left beside its findings is no page.
-bool is_own_overlay(const fs::path& file) {
-  const std::string name = file.filename().string(), ending = overlay_name("");
-  if (!name.ends_with(ending)) return false;
-  const std::string page = name.substr(0, name.size() - ending.size());
-  return fs::exists(file.parent_path() / findings_name(page));
-}
-
-bool is_page_of_folder(const fs::directory_entry& entry) {
-  std::error_code ignored;  // a link that leads nowhere is no folder; it is told as a page that is missing
-  return entry.path().filename().string().front() != '.' && has_page_ending(entry.path()) &&
-         !entry.is_directory(ignored) && !is_own_overlay(entry.path());
-}
-
-std::vector<PageFile> files_of_folder(const fs::path& folder) {
-  std::vector<PageFile> files;
-  std::error_code error;
-  for (fs::directory_iterator entry(folder, error), end; !error && entry != end; entry.increment(error))
-    if (is_page_of_folder(*entry))
-      files.push_back({entry->path(), entry->path().filename().string(), std::nullopt});
-  if (error) throw Error(folder.string() + ": the folder cannot be read: " + error.message());
-  if (files.empty())
-    throw Error(folder.string() +
-                ": no pages in this folder; it should hold PNG, TIFF, JPEG, WebP, PPM or PDF files");
-  std::ranges::sort(files, natural_less, &PageFile::shown);
-  return files;
-}
-
-fs::path beside_ticket(const PageSources& sources, const std::string& file) {
-  return sources.ticket ? sources.ticket->parent_path() / file : fs::path(file);
+fs::path beside(const std::optional<fs::path>& ticket, const std::string& file) {
+  return ticket ? ticket->parent_path() / file : fs::path(file);
 }
 
 bool is_same_file(const fs::path& a, const fs::path& b) {
@@ -66,53 +21,102 @@ bool is_same_file(const fs::path& a, const fs::path& b) {
 }
 
 /// The side that the ticket gives a page: by its path, else by its file name alone.
-std::optional<Side> side_in_ticket(const PageFile& page, const PageSources& sources, const Job& job) {
-  for (const JobPage& entry : job.pages)
-    if (is_same_file(beside_ticket(sources, entry.file), page.file)) return entry.side;
-  for (const JobPage& entry : job.pages)
-    if (fs::path(entry.file).filename() == page.file.filename()) return entry.side;
+std::optional<Side> side_in_ticket(const fs::path& file, const PageJob& job) {
+  for (const JobPage& entry : job.job->pages)
+    if (is_same_file(beside(job.ticket, entry.file), file)) return entry.side;
+  for (const JobPage& entry : job.job->pages)
+    if (fs::path(entry.file).filename() == file.filename()) return entry.side;
   return std::nullopt;
 }
 
-std::vector<PageFile> files_given(const PageSources& sources, const Job& job) {
-  std::vector<PageFile> files;
-  for (const fs::path& path : sources.paths) {
+std::optional<Side> side_of(const fs::path& file, const PageJob& job, std::optional<Side> asked) {
+  if (!job.job || !job.job->folded) return std::nullopt;
+  return asked ? asked : side_in_ticket(file, job).value_or(Side::outside);
+}
+
+/// Collects the files of a run.
+class Listing {
+ public:
+  Listing(const PageSources& sources, JobTable& jobs) : sources_(sources), jobs_(jobs) {}
+
+  void take_path(const fs::path& path) {
     std::error_code error;
     if (fs::is_directory(path, error))
-      std::ranges::move(files_of_folder(path), std::back_inserter(files));
+      take_folder(path);
     else
-      files.push_back({path, path.string(), std::nullopt});
+      add(path, path.string(), path.stem().string(), jobs_.job_of(path, path.parent_path()));
   }
-  for (PageFile& file : files) file.ticket_side = side_in_ticket(file, sources, job);
-  return files;
-}
 
-std::vector<PageFile> files_of_ticket(const PageSources& sources, const Job& job) {
-  std::vector<PageFile> files;
-  for (const JobPage& page : job.pages)
-    files.push_back({beside_ticket(sources, page.file), page.file, page.side});
-  return files;
-}
-
-std::optional<Side> side_of(const PageFile& file, const PageSources& sources, const Job& job) {
-  if (!job.folded) return std::nullopt;
-  if (sources.side) return sources.side;
-  return file.ticket_side.value_or(Side::outside);
-}
-
-std::vector<PageTask> pages_of_file(const PageFile& file, std::optional<Side> side) {
-  const std::string stem = file.file.stem().string();
-  int count = 1;
-  try {
-    count = count_pages(file.file);
-  } catch (const Error& error) {
-    return {{file.file, file.shown, 1, side, stem, error.what()}};
+  void take_ticket(const PageJob& job) {
+    for (const JobPage& page : job.job->pages) {
+      const fs::path file = beside(job.ticket, page.file);
+      add(file, page.file, file.stem().string(), job);
+      if (job.job->folded && !sources_.side) found.files.back().side = page.side.value_or(Side::outside);
+    }
   }
+
+  PageFiles found;
+
+ private:
+  void add(const fs::path& file, const std::string& shown, const std::string& name, const PageJob& job) {
+    found.files.push_back({file, shown, name, &job, side_of(file, job, sources_.side), job.error});
+  }
+
+  void take_folder(const fs::path& folder) {
+    const FolderContents contents = read_folder(folder, sources_.rules);
+    if (contents.pages.empty() && contents.unreadable.empty()) refuse_empty(folder, contents);
+    const fs::path top = (folder / "page").parent_path();  // without a slash at its end
+    for (const std::string& page : contents.pages) {
+      const fs::path stem = fs::path(page).parent_path() / fs::path(page).stem();
+      add(folder / page, page, stem.string(), jobs_.job_of(folder / page, top));
+    }
+    for (const auto& [inner, reason] : contents.unreadable) {
+      add(folder / inner, inner + "/", inner, jobs_.job_of(folder / inner, top));
+      found.files.back().error = "the folder cannot be read: " + reason + "; change its permissions";
+    }
+    const auto append = [](std::vector<std::string>& to, const std::vector<std::string>& more) {
+      to.insert(to.end(), more.begin(), more.end());
+    };
+    append(found.left_alone.hidden, contents.hidden);
+    append(found.left_alone.unknown, contents.unknown);
+    append(found.left_alone.not_asked, contents.not_asked);
+  }
+
+  [[noreturn]] void refuse_empty(const fs::path& folder, const FolderContents& contents) const {
+    if (!contents.not_asked.empty())
+      throw Error(folder.string() + ": none of its " + std::to_string(contents.not_asked.size()) +
+                  " pages matches --only");
+    throw Error(folder.string() +
+                ": no pages in this folder; it should hold PNG, TIFF, JPEG, WebP, PPM or PDF files" +
+                (sources_.rules.recursive ? "" : " (--recursive looks into its folders as well)"));
+  }
+
+  const PageSources& sources_;
+  JobTable& jobs_;
+};
+
+bool has_job(const PageFile& file) { return file.job->job || file.job->ticket; }
+
+}  // namespace
+
+PageFiles list_files(const PageSources& sources, JobTable& jobs) {
+  Listing listing(sources, jobs);
+  for (const fs::path& path : sources.paths) listing.take_path(path);
+  if (sources.paths.empty() && jobs.common()) listing.take_ticket(*jobs.common());
+  const std::vector<PageFile>& files = listing.found.files;
+  if (sources.paths.empty() && files.empty())
+    throw Error("no pages: name page files or a folder, or list \"pages\" in the ticket");
+  if (std::ranges::none_of(files, has_job))
+    throw Error(
+        "no job given: add --ticket FILE, put a ticket.json beside the pages, or give --trim with the "
+        "finished flat size");
+  return std::move(listing.found);
+}
+
+std::vector<PageTask> pages_of_file(const PageFile& file, int count) {
   std::vector<PageTask> pages;
-  for (int number = 1; number <= count; ++number) {
-    const std::string name = count == 1 ? stem : stem + "-p" + std::to_string(number);
-    pages.push_back({file.file, file.shown, number, side, name, ""});
-  }
+  for (int number = 1; number <= count; ++number)
+    pages.push_back({file, number, count == 1 ? file.name : file.name + "-p" + std::to_string(number)});
   return pages;
 }
 
@@ -121,35 +125,20 @@ void refuse_clashes(const std::vector<PageTask>& pages) {
   for (const PageTask& page : pages) {
     const auto [other, is_new] = names.emplace(page.name, &page);
     if (!is_new)
-      throw Error("'" + other->second->shown + "' and '" + page.shown + "' would both be written to " +
-                  findings_name(page.name) + "; rename one, or inspect them into different folders with -o");
+      throw Error("'" + other->second->file.shown + "' and '" + page.file.shown +
+                  "' would both be written to " + findings_name(page.name) +
+                  "; rename one, or inspect them into different folders with -o");
   }
 }
 
-}  // namespace
-
-std::string findings_name(const std::string& name) { return name + ".findings.json"; }
-std::string overlay_name(const std::string& name) { return name + ".overlay.png"; }
-
-std::vector<PageTask> list_pages(const PageSources& sources, const Job& job) {
-  const auto files = sources.paths.empty() ? files_of_ticket(sources, job) : files_given(sources, job);
-  if (files.empty()) throw Error("no pages: name page files or a folder, or list \"pages\" in the ticket");
-  std::vector<PageTask> pages;
-  for (const PageFile& file : files)
-    std::ranges::move(pages_of_file(file, side_of(file, sources, job)), std::back_inserter(pages));
-  refuse_clashes(pages);
-  return pages;
-}
-
-void guard_inputs(const std::vector<PageTask>& pages, const std::optional<fs::path>& ticket,
-                  const fs::path& folder) {
-  std::vector<fs::path> inputs;
-  for (const PageTask& page : pages) inputs.push_back(page.file);
-  if (ticket) inputs.push_back(*ticket);
-  std::vector<fs::path> results{folder / "summary.json"};
-  for (const PageTask& page : pages)
+void guard_inputs(const std::vector<PageTask>& pages, const fs::path& folder) {
+  std::vector<fs::path> inputs, results{folder / summary_name, folder / csv_name};
+  for (const PageTask& page : pages) {
+    inputs.push_back(page.file.file);
+    if (page.file.job->ticket) inputs.push_back(*page.file.job->ticket);
     for (const std::string& name : {findings_name(page.name), overlay_name(page.name)})
       results.push_back(folder / name);
+  }
   std::ranges::transform(inputs, inputs.begin(),
                          [](const fs::path& path) { return fs::weakly_canonical(path); });
   std::ranges::sort(inputs);

@@ -1,5 +1,6 @@
 #include "cli/page_text.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cstdio>
 
@@ -23,9 +24,29 @@ std::string line(const std::string& number, std::string_view label, std::string_
   return start.data() + printable(sentence) + "\n";
 }
 
+/// ", 3 to mend"; nothing where there is none.
+std::string counted(std::ptrdiff_t count, const std::string& what) {
+  return count == 0 ? "" : ", " + std::to_string(count) + " " + what;
+}
+
+std::ptrdiff_t pages_at(const Summary& summary, Verdict verdict) {
+  return std::ranges::count_if(summary.pages, [&](const SummaryEntry& page) {
+    return page.outcome && page.outcome->verdict == verdict;
+  });
+}
+
+std::string left_alone_text(const Summary& summary) {
+  std::string files;
+  for (const auto& [count, what] :
+       {std::pair(summary.hidden, "hidden"), std::pair(summary.unknown, "of another kind"),
+        std::pair(summary.not_asked, "not asked for")})
+    files += counted(static_cast<std::ptrdiff_t>(count), what);
+  return files.empty() ? "" : "Left alone: " + files.substr(2) + ".\n";
+}
+
 }  // namespace
 
-std::string page_text(const Report& report, const std::vector<std::string>& file_notes) {
+std::string page_text(const Report& report) {
   std::string text = heading(report.page);
   int number = 0;
   for (const Finding& finding : report.findings)
@@ -34,8 +55,21 @@ std::string page_text(const Report& report, const std::vector<std::string>& file
   for (const CheckResult& check : report.checks)
     if (check.state == CheckResult::State::not_assessed)
       text += line("", "", std::string(check.check) + " not assessed: " + check.why);
-  for (const std::string& note : file_notes) text += line("", "file", note);
+  for (const std::string& note : report.file_notes) text += line("", "file", note);
   return text + "     " + verdict_sentence(report) + ".\n";
+}
+
+std::string run_text(const Summary& summary) {
+  const std::ptrdiff_t failed = std::ranges::count_if(
+      summary.pages, [](const SummaryEntry& page) { return !page.outcome.has_value(); });
+  std::string text = summary.complete ? "" : "Interrupted: this is a part of the run. ";
+  text += std::to_string(summary.pages.size()) + (summary.pages.size() == 1 ? " page" : " pages");
+  text +=
+      counted(failed, "not inspected") + counted(pages_at(summary, Verdict::fix), "to mend") +
+      counted(pages_at(summary, Verdict::review), "to look at") +
+      counted(pages_at(summary, Verdict::not_assessed), "not wholly checked") +
+      counted(pages_at(summary, Verdict::note) + pages_at(summary, Verdict::clear), "with nothing to mend");
+  return text + ".\n" + left_alone_text(summary);
 }
 
 }  // namespace frisket

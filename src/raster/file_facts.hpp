@@ -48,6 +48,8 @@ FileFacts pdf_facts(const FilePart& file, const RasterBounds& bounds);
 FileFacts tiff_facts(const FilePart& file, int number, const RasterBounds& bounds);
 /// How many pages a TIFF has; reduced copies and masks are none.
 int count_tiff_pages(const FilePart& file, const RasterBounds& bounds);
+/// The pixels of the largest page of a TIFF.
+std::int64_t largest_tiff_page(const FilePart& file, const RasterBounds& bounds);
 /// The resolution in an Exif block (a TIFF directory of its own), where it has one with a unit.
 std::optional<StatedResolution> exif_resolution(const FilePart& block);
 

@@ -27,6 +27,8 @@ ImagingLibrary::ImagingLibrary(const char* program) {
   vips_cache_set_max(0);
 }
 
+void ImagingLibrary::use_threads(int threads) { vips_concurrency_set(threads); }
+
 ImagingLibrary::~ImagingLibrary() { vips_shutdown(); }
 
 }  // namespace frisket

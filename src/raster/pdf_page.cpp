@@ -115,19 +115,14 @@ PdfPage read(QPDF& document, int number) {
   throw_damaged(FileKind::pdf, "its page tree cannot be read: " + fault.getMessageDetail());
 }
 
-}  // namespace
-
-PdfPage read_pdf_page(const Bytes& bytes, int number) {
+/// Parses a document and works on it; faults of libqpdf become Errors.
+template <class Work>
+auto in_document(const Bytes& bytes, Work work) {
   QPDF document;
   document.setSuppressWarnings(true);
   try {
     document.processMemoryFile("page", reinterpret_cast<const char*>(bytes.data()), bytes.size());
-    PdfPage page = read(document, number);
-    for (const QPDFExc& warning : document.getWarnings())
-      if (page.notes.size() < most_notes)
-        page.notes.push_back("while its boxes were read the PDF gave a warning: " +
-                             warning.getMessageDetail());
-    return page;
+    return work(document);
   } catch (const QPDFExc& fault) {
     throw_unreadable(fault);
   } catch (const Error&) {
@@ -137,6 +132,32 @@ PdfPage read_pdf_page(const Bytes& bytes, int number) {
   } catch (const std::exception& fault) {  // libqpdf throws these for damage that it meets while it mends
     throw_damaged(FileKind::pdf, std::string("its page tree cannot be read: ") + fault.what());
   }
+}
+
+}  // namespace
+
+PdfPage read_pdf_page(const Bytes& bytes, int number) {
+  return in_document(bytes, [&](QPDF& document) {
+    PdfPage page = read(document, number);
+    for (const QPDFExc& warning : document.getWarnings())
+      if (page.notes.size() < most_notes)
+        page.notes.push_back("while its boxes were read the PDF gave a warning: " +
+                             warning.getMessageDetail());
+    return page;
+  });
+}
+
+double largest_pdf_page(const Bytes& bytes) {
+  return in_document(bytes, [](QPDF& document) {
+    double largest = 0;
+    for (QPDFPageObjectHelper page : QPDFPageDocumentHelper(document).getAllPages()) {
+      const auto media = rectangle_of(page.getAttribute("/MediaBox", false));
+      const double unit = user_unit_of(page.getObjectHandle());
+      if (media)
+        largest = std::max(largest, (media->urx - media->llx) * (media->ury - media->lly) * unit * unit);
+    }
+    return largest;
+  });
 }
 
 }  // namespace frisket

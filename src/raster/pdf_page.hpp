@@ -29,4 +29,8 @@ struct PdfPage {
 /// damaged beyond repair, or has no such page. Nothing but `document` is read.
 PdfPage read_pdf_page(const Bytes& document, int number);
 
+/// The area of the largest media box in a PDF in memory, in square points, UserUnit multiplied in; 0 where no
+/// page says one. Throws Error as read_pdf_page() does.
+double largest_pdf_page(const Bytes& document);
+
 }  // namespace frisket

@@ -91,6 +91,14 @@ int count_tiff_pages(const FilePart& file, const RasterBounds& bounds) {
   return static_cast<int>(page_positions(read_tiff_directories(file, bounds.pages)).size());
 }
 
+std::int64_t largest_tiff_page(const FilePart& file, const RasterBounds& bounds) {
+  std::uint64_t largest = 0;
+  for (const TiffDirectory& page : read_tiff_directories(file, bounds.pages))
+    largest = std::max(largest, page.number(TiffTag::image_width).value_or(0) *
+                                    page.number(TiffTag::image_length).value_or(0));
+  return static_cast<std::int64_t>(std::min(largest, static_cast<std::uint64_t>(bounds.pixels)));
+}
+
 FileFacts tiff_facts(const FilePart& file, int number, const RasterBounds& bounds) {
   const std::vector<TiffDirectory> directories = read_tiff_directories(file, bounds.pages);
   const std::vector<int> pages = page_positions(directories);

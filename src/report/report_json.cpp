@@ -15,7 +15,12 @@ Json page_json(const Report& report) {
           {"dpi_from", dpi_source_name(report.dpi_from)},
           {"placed_by", json_text(placed_by_name(report.placed))},
           {"skew_degrees", report.placed == Placing::by_marks ? json_number(report.skew, 3) : Json(nullptr)},
-          {"colour", colour_space_name(report.colour)}};
+          {"colour", colour_space_name(report.colour)},
+          {"notes", report.file_notes}};
+}
+
+Json input_json(const Report& report) {
+  return {{"file_sha256", json_text(report.file_sha256)}, {"job_sha256", json_text(report.job_sha256)}};
 }
 
 Json positions_json(const std::vector<Length>& positions) {
@@ -136,6 +141,7 @@ std::string report_json(const Report& report) {
     findings.push_back(finding_json(finding, findings.size() + 1, report));
   return json_document({{"frisket_report", 1},
                         {"tool", json_tool()},
+                        {"input", input_json(report)},
                         {"page", page_json(report)},
                         {"job", job_json(report)},
                         {"verdict", verdict_name(report.verdict)},

@@ -70,11 +70,11 @@ TEST(ReportJson, TheSchemaRefusesWhatIsNotAReport) {
 
 TEST(ReportJson, KeysStandInTheOrderOfTheDesign) {
   const Json json = Json::parse(report_json(found_report()));
-  EXPECT_THAT(keys_of(json), testing::ElementsAre("frisket_report", "tool", "page", "job", "verdict",
+  EXPECT_THAT(keys_of(json), testing::ElementsAre("frisket_report", "tool", "input", "page", "job", "verdict",
                                                   "checks", "images", "findings"));
   EXPECT_THAT(keys_of(json["page"]),
               testing::ElementsAre("file", "number", "side", "width_px", "height_px", "dpi", "dpi_from",
-                                   "placed_by", "skew_degrees", "colour"));
+                                   "placed_by", "skew_degrees", "colour", "notes"));
   EXPECT_THAT(keys_of(json["job"]), testing::ElementsAre("name", "trim_mm", "bleed_mm", "safe_mm", "folds_mm",
                                                          "folds_y_mm", "panels_mm", "trim_px", "limits"));
   EXPECT_THAT(
@@ -144,10 +144,11 @@ TEST(JsonNumbers, AreRoundedAndNeverMinusZeroOrNaN) {
 
 TEST(SummaryJson, CountsPagesAndSatisfiesTheSchema) {
   const Report found = found_report(), clear = clear_report(leaflet_job(), 300);
-  const std::vector<SummaryEntry> pages{{"a.png", 1, "", &found, "a.findings.json", "a.overlay.png"},
-                                        {"b.png", 1, "", &clear, "b.findings.json", "b.overlay.png"},
-                                        {"c.png", 1, "the file is empty", nullptr, "", ""}};
-  const std::string text = summary_json(pages);
+  Summary summary;
+  summary.pages = {{"a.png", 1, "", outcome_of(found), "a.findings.json", "a.overlay.png"},
+                   {"b.png", 1, "", outcome_of(clear), "b.findings.json", "b.overlay.png"},
+                   {"c.png", 1, "the file is empty"}};
+  const std::string text = summary_json(summary);
   EXPECT_EQ(validate("summary", text), 0);
   const Json json = Json::parse(text);
   EXPECT_EQ(json["pages_total"], 3);

@@ -1,0 +1,46 @@
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "cli/page_list.hpp"
+
+namespace frisket {
+
+/// What becomes of one page.
+struct PageAnswer {
+  enum class How { done, failed, interrupted } how = How::done;
+  std::string error;  ///< why it failed
+};
+/// As one text, for the way from one process to another.
+std::string text_of(const PageAnswer& answer);
+PageAnswer answer_in(const std::string& text);
+
+/// Inspects pages one after the other and writes their results.
+class PageWork {
+ public:
+  struct Settings {
+    std::filesystem::path folder;  ///< of the results
+    bool dpi_from_flag = false;
+    bool again = false;  ///< inspect even where nothing has changed since the findings were written
+    int threads = 1;     ///< for one page
+  };
+  explicit PageWork(Settings settings) : settings_(std::move(settings)) {}
+
+  /// Leaves both results of the page or neither; those of an earlier run stay where its file, its job and
+  /// frisket are the same.
+  PageAnswer take(const PageTask& page);
+
+ private:
+  void inspect_page(const PageTask& page);
+  bool is_unchanged(const PageTask& page, const std::string& file_sha, const std::string& job_sha) const;
+  const std::string& sha_of(const std::filesystem::path& file);
+
+  Settings settings_;
+  bool ready_ = false;
+  std::filesystem::path summed_;  ///< the file whose digest is kept: the next page is often of the same
+  std::string sum_;
+};
+
+}  // namespace frisket
