@@ -136,6 +136,23 @@ inline Raster render(const std::string& drawing, double dpi = 300, const Canvas&
   return raster;
 }
 
+/// The page as a JPEG of that quality gives it back (libjpeg through libvips: compression that is not ours).
+inline Raster as_jpeg(Raster page, int quality) {
+  const vips::VImage image = vips::VImage::new_from_memory(page.rgb.data(), page.rgb.size(), page.width,
+                                                           page.height, 3, VIPS_FORMAT_UCHAR);
+  VipsBlob* blob = image.jpegsave_buffer(vips::VImage::option()->set("Q", quality));
+  const vips::VImage back = vips::VImage::jpegload_buffer(blob);
+  Raster raster = std::move(page);
+  raster.format = "JPEG";
+  raster.lossy = true;
+  std::size_t size = 0;
+  void* memory = back.write_to_memory(&size);
+  raster.rgb.assign(static_cast<std::uint8_t*>(memory), static_cast<std::uint8_t*>(memory) + size);
+  g_free(memory);
+  vips_area_unref(VIPS_AREA(blob));
+  return raster;
+}
+
 /// Where the ink of a drawing lies, in mm: drawn alone on white at 600 dpi and boxed at half coverage.
 inline Rect ink_of(const std::string& drawing, const Canvas& canvas = {}) {
   constexpr double dpi = 600;

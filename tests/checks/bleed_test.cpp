@@ -78,5 +78,34 @@ TEST(Bleed, OfStripesAcrossThePageIsFine) {
   EXPECT_TRUE(faults(report, "bleed").empty()) << told(report);
 }
 
+TEST(Bleed, FieldThatALineCutsInTwoIsToldOnce) {
+  // Stops 1 mm beyond the top trim; a line down the fold divides it.
+  const std::string field = rect(-4, -1, 290, 230, "#2f6f6a") + rect(93.5, -4, 0.3, 230, "#101010");
+  const Report report = inspect_page(render(field), letter_fold_job());
+  const auto bleeds = faults(report, "bleed");
+  ASSERT_EQ(bleeds.size(), 1U) << told(report);
+  EXPECT_NEAR(bleeds[0].measured->mm(), 1.0, 0.1);
+  EXPECT_NEAR(bleeds[0].box.width.mm(), 285.75, 0.3);
+}
+
+TEST(Bleed, LetterWithAStraightSideNearTheTrimIsNoSliver) {
+  const Report report =
+      inspect_page(render(text_with_top(110, 1.0, 90, "THE", "fill='#202020'")), letter_fold_job());
+  EXPECT_TRUE(faults(report, "bleed").empty()) << told(report);
+  EXPECT_EQ(faults(report, "safe-zone").size(), 1U) << told(report);
+}
+
+TEST(Bleed, StripedGroundThatStopsShortIsOneFinding) {
+  std::string stripes;
+  for (int i = 0; i < 30; ++i) stripes += rect(-4 + 10.0 * i, -4, 5, 221, "#3a7ca5");
+  const Report report = inspect_page(render(rect(-4, -4, 290, 221, "#d9dcd6") + stripes), letter_fold_job());
+  // The bottom trim lies at 215.9 mm; the ground stops at 217.
+  const auto bleeds = faults(report, "bleed");
+  ASSERT_EQ(bleeds.size(), 1U) << told(report);
+  EXPECT_EQ(bleeds[0].edge, Edge::bottom);
+  EXPECT_NEAR(bleeds[0].measured->mm(), 1.1, 0.1);
+  EXPECT_EQ(fault_count(report), 1U) << told(report);
+}
+
 }  // namespace
 }  // namespace frisket

@@ -175,5 +175,40 @@ TEST(SafeZone, PatternThatBleedsIsGround) {
   EXPECT_EQ(report.verdict, Verdict::clear) << told(report);
 }
 
+// Drawn by librsvg's own Gaussian blur (SVG 1.1, 15.17).
+TEST(SafeZone, ShadowIsNoInk) {
+  const std::string headline = text_with_top(110, 2.4, 30, "Harbour days", "fill='#c03020'");
+  const std::string shadow =
+      "<defs><filter id='b' x='-20%' y='-20%' width='140%' height='140%'><feGaussianBlur stdDeviation='0.6'/>"
+      "</filter></defs><g filter='url(#b)' opacity='0.6' transform='translate(0,-0.8)'>" +
+      text_with_top(110, 2.4, 30, "Harbour days", "fill='black'") + "</g>";
+  const Report report =
+      inspect_page(render(rect(-4, -4, 290, 230, "#f0ead8") + shadow + headline), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "safe-zone").at(0);
+  EXPECT_EQ(finding.kind, "text-in-band");
+  expect_box(finding.whole, ink_of(text_with_top(110, 2.4, 30, "Harbour days", "fill='black'")), report);
+}
+
+class OnJpegPage : public testing::TestWithParam<int> {};
+
+TEST_P(OnJpegPage, TypeIsFoundWithoutItsRinging) {
+  const std::string headline = text_with_top(110, 1.9, 18, "Harbour days", "fill='#fff4d8'");
+  const std::string inside = text(110, 40, 9, "Open from nine until the last boat", "fill='#fff4d8'");
+  const Raster page = render(rect(-4, -4, 290, 230, "#0c4836") + headline + inside);
+  const Report report = inspect_page(as_jpeg(page, GetParam()), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "safe-zone").at(0);
+  EXPECT_EQ(finding.kind, "text-in-band");
+  const Rect ink = ink_of(text_with_top(110, 1.9, 18, "Harbour days", "fill='black'"));
+  const double within = 2 * mm_per_px;
+  EXPECT_NEAR(finding.whole.left().mm(), ink.left().mm(), within) << told(report);
+  EXPECT_NEAR(finding.whole.top().mm(), ink.top().mm(), within) << told(report);
+  EXPECT_NEAR(finding.whole.right().mm(), ink.right().mm(), within) << told(report);
+  EXPECT_NEAR(finding.whole.bottom().mm(), ink.bottom().mm(), within) << told(report);
+}
+
+INSTANTIATE_TEST_SUITE_P(Quality, OnJpegPage, testing::Values(80, 90));
+
 }  // namespace
 }  // namespace frisket
