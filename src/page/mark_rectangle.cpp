@@ -12,6 +12,11 @@ constexpr double guess_off_mm = 0.5;       // of a mark from a line that is only
 constexpr double line_off_mm = 0.1;        // of a mark from the line fitted to all
 constexpr int rounds = 4;
 
+// Marks of one sheet are drawn alike; strokes that fell into line by chance are not. Pictures and slug text
+// cover some of them in part.
+constexpr double shortest_part = 0.35, longest_part = 2.4;  // of the length that most have
+constexpr double thickness_part = 0.3, thickness_px = 0.5;  // between a mark and most others
+
 struct Place {
   bool upright;  ///< the mark's own direction
   bool far;      ///< on the right or the lower side
@@ -65,15 +70,71 @@ LineSums sums_of(const MarkRectangle& found, std::size_t first) {
   return sums;
 }
 
+template <class Value>
+double middle_value(const MarkRectangle& found, Value value) {
+  std::vector<double> values;
+  for (const Stroke* mark : found.marks)
+    if (mark != nullptr) values.push_back(value(*mark));
+  if (values.empty()) return 0;
+  std::ranges::sort(values);
+  return values[values.size() / 2];
+}
+
+void leave_out_unlike(MarkRectangle& found) {
+  const double length = middle_value(found, [](const Stroke& mark) { return mark.length(); });
+  const double width = middle_value(found, [](const Stroke& mark) { return mark.width; });
+  for (const Stroke*& mark : found.marks) {
+    if (mark == nullptr) continue;
+    const bool is_alike = mark->length() >= shortest_part * length &&
+                          mark->length() <= longest_part * length &&
+                          std::abs(mark->width - width) <= thickness_part * width + thickness_px;
+    if (!is_alike) mark = nullptr;
+  }
+}
+
+/// Points of lines that all have one slope; those of the upright ones turned so that it has one sign.
+class CommonSlope {
+ public:
+  void add(const LineSums& sums, bool upright) {
+    if (sums.count == 0) return;
+    slant_ += upright ? -sums.slant() : sums.slant();
+    spread_ += sums.spread();
+  }
+  double value_or(double other) const { return spread_ > 0 ? slant_ / spread_ : other; }
+
+ private:
+  double slant_ = 0, spread_ = 0;
+};
+
+bool has_marks_at_both_ends(const MarkRectangle& found) {
+  for (std::size_t i = 0; i < found.marks.size(); i += 2)
+    if (found.marks[i] != nullptr && found.marks[i + 1] != nullptr) return true;
+  return false;
+}
+
+using SideSums = std::array<LineSums, 4>;  // left, right, top, bottom
+
+double slope_of(const SideSums& side, const MarkRectangle& found, const TrimLines& guess) {
+  CommonSlope slope;
+  if (has_marks_at_both_ends(found)) {
+    for (std::size_t i = 0; i < side.size(); ++i) slope.add(side[i], i < 2);
+    return slope.value_or(found.lines.slope);
+  }
+  // Opposite sides, laid on one another by the size that is known, are one long line.
+  LineSums upright = side[0], level = side[2];
+  upright.add(side[1].shifted(guess.left - guess.right));
+  level.add(side[3].shifted(guess.top - guess.bottom));
+  slope.add(upright, true);
+  slope.add(level, false);
+  return slope.value_or(found.lines.slope);
+}
+
 /// One slope and four lines through all marks, by least squares.
-TrimLines fitted(const MarkRectangle& found) {
-  const std::array<LineSums, 4> side{sums_of(found, left_top), sums_of(found, right_top),
-                                     sums_of(found, top_left), sums_of(found, bottom_left)};
-  double slant = 0, spread = 0;
-  for (std::size_t i = 0; i < side.size(); ++i)
-    if (side[i].count > 0) slant += i < 2 ? -side[i].slant() : side[i].slant(), spread += side[i].spread();
+TrimLines fitted(const MarkRectangle& found, const TrimLines& guess) {
+  const SideSums side{sums_of(found, left_top), sums_of(found, right_top), sums_of(found, top_left),
+                      sums_of(found, bottom_left)};
   TrimLines lines;
-  lines.slope = spread > 0 ? slant / spread : found.lines.slope;
+  lines.slope = slope_of(side, found, guess);
   const auto upright = [&](const LineSums& s) { return s.mean_across() + lines.slope * s.mean_along(); };
   const auto level = [&](const LineSums& s) { return s.mean_across() - lines.slope * s.mean_along(); };
   if (side[0].count > 0) lines.left = upright(side[0]);
@@ -115,6 +176,14 @@ cv::Point2d TrimLines::corner(double x, double y) const {
 
 cv::Point2d TrimLines::middle() const { return corner((left + right) / 2, (top + bottom) / 2); }
 
+double MarkRectangle::ends_off() const {
+  CommonSlope own;
+  double length = 0;
+  for (std::size_t i = 0; i < marks.size(); ++i)
+    if (marks[i] != nullptr) own.add(marks[i]->sums, i < top_left), length += marks[i]->length();
+  return count > 0 ? std::abs(own.value_or(lines.slope) - lines.slope) * length / count : 0.0;
+}
+
 MarkRectangle fit_marks(const MarkStrokes& strokes, const TrimLines& guess) {
   MarkRectangle found;
   found.lines = guess;
@@ -126,9 +195,10 @@ MarkRectangle fit_marks(const MarkStrokes& strokes, const TrimLines& guess) {
                             0.5;
     for (std::size_t i = 0; i < places.size(); ++i)
       found.marks[i] = mark_at(strokes, found.lines, places[i], most_off);
+    leave_out_unlike(found);
     count_marks(found);
     if (!can_be_fitted(found)) return {};
-    found.lines = fitted(found);
+    found.lines = fitted(found, guess);
   }
   return found;
 }

@@ -45,10 +45,16 @@ struct MarkRectangle {
   int count = 0;                         ///< of marks
   int corners = 0;                       ///< that have both
   std::array<bool, 4> sides{};           ///< left, right, top, bottom: has at least one mark
+
+  /// How far a mark's ends are apart from one another as seen along its side, px: how well the slope that the
+  /// marks have, each for itself, agrees with the rectangle's.
+  double ends_off() const;
 };
 
 /// Takes the marks that stand at the corners of `guess`, fits the four lines to them in common, and drops
-/// what does not lie on them. A side without a mark keeps its distance from the opposite one.
+/// what does not lie on them or is not drawn like most. A side without a mark keeps its distance from the
+/// opposite one. Where no side has marks at both ends, they are too short to say the slope; then it is the
+/// one at which a rectangle of the size of `guess` fits best.
 MarkRectangle fit_marks(const MarkStrokes& strokes, const TrimLines& guess);
 
 /// A corner that an upright and a level stroke make, both pointing at it from outside.

@@ -23,6 +23,8 @@ constexpr std::size_t most_corners = 150;  // of each kind; a page full of strok
 constexpr double least_share = 0.4;        // of the canvas that a trim of unknown size takes on each axis
 constexpr double crossed_part = 0.15;      // of a mark's length at each end, where another line may touch it
 constexpr double meeting_mm = 0.6;         // a mark this near to its corner may touch it
+constexpr double most_ends_off_px = 0.8;   // of a mark that is turned otherwise than its rectangle
+constexpr double same_line_px = 1.5;
 constexpr double inside_mm = 3.0;
 constexpr double continued = 0.4;  // share of a way that is inked where a line goes on
 
@@ -56,6 +58,16 @@ bool is_crossed(const Stroke& stroke, const std::vector<Stroke>& others) {
   });
 }
 
+/// Does the line go on in another stroke, past a line that crosses it? So do the lines of tables, frames and
+/// crosses.
+bool is_continued(const Stroke& stroke, const std::vector<Stroke>& alike, double widest_gap) {
+  return std::ranges::any_of(alike, [&](const Stroke& other) {
+    const double gap = std::max(other.from - stroke.to, stroke.from - other.to);
+    return gap >= 0 && gap <= widest_gap &&
+           std::abs(stroke.place_at(other.middle()) - other.place_at(other.middle())) <= same_line_px;
+  });
+}
+
 class MarkFinder {
  public:
   MarkFinder(const cv::Mat& rgb, double px_per_mm, const Job& job)
@@ -66,10 +78,11 @@ class MarkFinder {
         tolerance_(std::max(0.5 * px_per_mm, 1.0)),
         rule_(rule_for(px_per_mm)) {
     std::vector<Stroke> upright = find_strokes(rgb, true, rule_), level = find_strokes(rgb, false, rule_);
-    const auto uncrossed = [](const std::vector<Stroke>& strokes, const std::vector<Stroke>& others) {
+    const auto uncrossed = [&](const std::vector<Stroke>& strokes, const std::vector<Stroke>& others) {
       std::vector<Stroke> kept;
-      std::ranges::copy_if(strokes, std::back_inserter(kept),
-                           [&](const Stroke& stroke) { return !is_crossed(stroke, others); });
+      std::ranges::copy_if(strokes, std::back_inserter(kept), [&](const Stroke& stroke) {
+        return !is_crossed(stroke, others) && !is_continued(stroke, strokes, rule_.widest);
+      });
       return kept;
     };
     strokes_ = {uncrossed(upright, level), uncrossed(level, upright), px_per_mm};
@@ -163,22 +176,18 @@ class MarkFinder {
     const MarkRectangle r = fit_marks(strokes_, guess);
     if (r.corners < 2 || std::abs(r.lines.slope) > most_slope) return;
     const bool fits = has_jobs_size(r);
-    if (!are_alike(r, fits) || (!fits && (r.corners < 3 || !is_large(r)))) return;
+    if (r.ends_off() > most_ends_off_px) return;
+    if (!fits && (r.corners < 3 || !is_large(r) || !are_equally_long(r))) return;
     if (best_ && !is_better(r, *best_)) return;
     if (lines_go_on(r)) return;
     best_ = r;
   }
 
-  /// The marks of one sheet are drawn alike; strokes that fell into line by chance are not. A picture may
-  /// cover some of them in part, so that lengths count for less where the size is the job's.
-  static bool are_alike(const MarkRectangle& r, bool fits) {
-    double thin = 1e9, thick = 0, least = 1e9, most = 0;
+  static bool are_equally_long(const MarkRectangle& r) {
+    double least = 1e9, most = 0;
     for (const Stroke* mark : r.marks)
-      if (mark != nullptr) {
-        thin = std::min(thin, mark->width), thick = std::max(thick, mark->width);
-        least = std::min(least, mark->length()), most = std::max(most, mark->length());
-      }
-    return thick <= 1.35 * thin + 0.7 && most <= (fits ? 2.2 : 1.4) * least + 2.0;
+      if (mark != nullptr) least = std::min(least, mark->length()), most = std::max(most, mark->length());
+    return most <= 1.4 * least + 2.0;
   }
 
   bool is_large(const MarkRectangle& r) const {

@@ -12,9 +12,9 @@ constexpr double most_residual = 0.4;  // px: the steps of a rasterised slanted 
 constexpr double least_piece = 3.0;    // px; dashes are as short as 0.3 mm
 constexpr double most_step = 1.2;      // px from row to row
 constexpr double join_off = 0.8;       // px that dashes may lie beside each other's line
-constexpr double clean_share = 0.75;   // of a stroke's length whose sides are free
-constexpr int clean_step = 24;         // levels between a side and what lies farther out
-constexpr int band_rows = 512;         // looked at in one go, to spare memory
+constexpr double clean_share = 0.6;  // of a stroke's length whose sides are free: slug text may run across it
+constexpr int clean_step = 24;       // levels between a side and what lies farther out
+constexpr int band_rows = 512;       // looked at in one go, to spare memory
 
 /// A stretch of ink across a row.
 struct Run {
@@ -223,6 +223,13 @@ void LineSums::add(double at, double place) {
 void LineSums::add(const LineSums& other) {
   count += other.count, along += other.along, across += other.across;
   along_along += other.along_along, along_across += other.along_across, across_across += other.across_across;
+}
+
+LineSums LineSums::shifted(double by) const {
+  LineSums sums = *this;
+  sums.across += count * by, sums.along_across += along * by;
+  sums.across_across += 2 * across * by + count * by * by;
+  return sums;
 }
 
 double LineSums::residual() const {

@@ -13,6 +13,8 @@ struct LineSums {
 
   void add(double at, double place);
   void add(const LineSums& other);
+  /// The same points, all moved across by so much.
+  LineSums shifted(double by) const;
   double mean_along() const { return along / count; }
   double mean_across() const { return across / count; }
   /// Sums about the mean.

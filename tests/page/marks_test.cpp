@@ -116,6 +116,43 @@ TEST(Marks, AtSomeCornersOnly) {
   EXPECT_FALSE(marks_on(corner(false, false, style)));
 }
 
+// Marks as short as these say a slope to 0.05 degrees at best; the size of the job says it far better.
+TEST(Marks, ShortOnesAtOppositeCornersOfACrookedSheet) {
+  const Style style{0.41, 1, 4, "#ec008c"};
+  for (const bool rising : {false, true})
+    for (const double skew : {-0.9, -0.3, 0.05, 0.5}) {
+      const auto found = marks_on(turned(corner(rising, false, style) + corner(!rising, true, style), skew));
+      expect_trim(found, number(skew), skew);
+      EXPECT_NEAR(found->skew, skew, 0.008) << skew;
+    }
+}
+
+TEST(Marks, TurnedOtherwiseThanTheirCornersAreNone) {
+  const Style style;
+  std::string marks;
+  for (const bool right : {false, true})
+    for (const bool low : {false, true})
+      marks += "<g transform='rotate(1.5 " + number(right * width) + " " + number(low * height) + ")'>" +
+               corner(right, low, style) + "</g>";
+  EXPECT_FALSE(marks_on(marks));
+}
+
+TEST(Marks, RoundATableOfManyCells) {
+  const Style style{0.48, 3, 8.3, "#00aeef"}, ruled{0.4, 0, 0};
+  std::string table;
+  for (int i = 0; i <= 12; ++i) table += line(6 + i * 9, 6, 6 + i * 9, 74, ruled);
+  for (int i = 0; i <= 10; ++i) table += line(6, 6 + i * 6.8, 114, 6 + i * 6.8, ruled);
+  expect_trim(marks_on(corners(style) + table), "cells of 9 x 6.8 mm");
+}
+
+TEST(Marks, WithSlugTextAcrossThem) {
+  const Style dashed{0.21, 2.5, 7.4, "#f2d900", "1.5 0.7"};
+  const std::string two = corner(true, false, dashed) + corner(false, true, dashed);
+  expect_trim(marks_on(two + planted::text(94, -4.6, 8, "yard harbour C M Y K")), "two corners");
+  const Style solid;
+  expect_trim(marks_on(corners(solid) + rect(-1, -6.5, 4, 8, "black")), "one half hidden");
+}
+
 TEST(Marks, CentreMarksAndSlugTextDoNotMislead) {
   const Style style;
   const std::string centre = line(60, -9, 60, -3, style) + line(60, 83, 60, 89, style) +
