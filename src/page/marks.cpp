@@ -223,8 +223,9 @@ class MarkFinder {
     const double line = upright ? (far ? lines.right : lines.left) : (far ? lines.bottom : lines.top);
     const double offset = end ? mark.from - at : at - mark.to;
     const double first = end ? at : mark.to, last = end ? mark.from : at;
+    const cv::Vec3b ink = colour_of(rgb_, upright, mark);
     const auto inked = [&](double from, double to) {
-      return inked_share(rgb_, upright, line, slope, from, to, rule_.widest) > continued;
+      return inked_share(rgb_, upright, line, slope, from, to, rule_.widest, ink) > continued;
     };
     if (offset > meeting_mm * px_per_mm_) return inked(first + 1.0, last - 1.0);
     return end ? inked(at - inside, at - 2.0) : inked(at + 2.0, at + inside);

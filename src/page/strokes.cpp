@@ -250,8 +250,18 @@ std::vector<Stroke> find_strokes(const cv::Mat& rgb, bool vertical, const Stroke
   return strokes;
 }
 
+cv::Vec3b colour_of(const cv::Mat& rgb, bool vertical, const Stroke& stroke) {
+  cv::Vec3b darkest(255, 255, 255);
+  const auto lightness = [](const cv::Vec3b& colour) { return colour[0] + colour[1] + colour[2]; };
+  for (double at = stroke.from + 0.5; at < stroke.to; at += 1.0) {
+    const cv::Vec3b here = pixel(rgb, vertical, at, stroke.place_at(at));
+    if (lightness(here) < lightness(darkest)) darkest = here;
+  }
+  return darkest;
+}
+
 double inked_share(const cv::Mat& rgb, bool vertical, double place, double slope, double from, double to,
-                   int widest) {
+                   int widest, const cv::Vec3b& ink) {
   int rows = 0, inked = 0;
   const double beside = widest / 2.0 + 2.0;
   for (double at = from; at < to; at += 1.0) {
@@ -260,10 +270,12 @@ double inked_share(const cv::Mat& rgb, bool vertical, double place, double slope
     const cv::Vec3b before = pixel(rgb, vertical, at, line - beside),
                     after = pixel(rgb, vertical, at, line + beside);
     bool seen = false;
+    const bool sides_differ = step(before, ink) >= least_contrast && step(after, ink) >= least_contrast;
     for (const double shift : {-1.0, 0.0, 1.0}) {
       const cv::Vec3b here = pixel(rgb, vertical, at, line + shift);
       for (int i = 0; i < 3; ++i)
         seen |= before[i] - here[i] >= least_contrast && after[i] - here[i] >= least_contrast;
+      seen |= sides_differ && step(here, ink) < least_contrast / 2;
     }
     inked += seen;
   }

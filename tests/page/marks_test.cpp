@@ -180,6 +180,15 @@ TEST(Marks, FoldMarksStandInPairsOnOppositeSides) {
   }
 }
 
+/// Four rules along the sides of the trim that cross at its corners and go on.
+std::string crossing_rules(const char* ink) {
+  std::string hash;
+  const Style style{0.36, 0, 0, ink};
+  for (const double x : {0.0, width}) hash += line(x, -5.5, x, height + 5.5, style);
+  for (const double y : {0.0, height}) hash += line(-5.5, y, width + 5.5, y, style);
+  return hash;
+}
+
 TEST(Marks, WhatIsNoMarkIsNotTakenForOne) {
   const Style style;
   const auto cross = [&](double x, double y) {
@@ -206,6 +215,8 @@ TEST(Marks, WhatIsNoMarkIsNotTakenForOne) {
         {"a lattice of crosses", lattice},
         {"rules that cross and go on", hash},
         {"the same, dashed", dashes},
+        {"rules lighter than the ground between them",
+         rect(-3, -3, 126, 86, "#378263") + crossing_rules("#819f78")},
         {"a frame on the trim", frame},
         {"brackets", bracket(0, 0, 1, 1) + bracket(width, 0, -1, 1) + bracket(0, height, 1, -1) +
                          bracket(width, height, -1, -1)}})
