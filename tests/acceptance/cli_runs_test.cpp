@@ -157,6 +157,23 @@ TEST(Runs, InspectAPageThatIsLargerThanTheMemoryAlone) {
   EXPECT_EQ(run_frisket(folder.path(), {"inspect", ".", "--memory", "2 cows"}).status, 2);
 }
 
+TEST(Runs, GoOnWhereADecoderCrashes) {
+  const ScratchFolder folder;
+  for (const std::string page : {"a.png", "b.png", "c.png"}) save_png(small_page().resize(4), folder / page);
+  put(folder / "ticket.json", small_ticket);
+  // A child that is hit by a signal stands for one that a damaged file brought down.
+  const Ran ran =
+      run_shell(folder.path(),
+                "\"$FRISKET\" inspect . --jobs 1 --dpi 1200 -o out & run=$!; child=; "
+                "while [ -z \"$child\" ]; do read -r child rest < /proc/$run/task/$run/children; done; "
+                "kill -SEGV $child; wait $run");
+  EXPECT_EQ(ran.status, 3) << ran.err;
+  EXPECT_THAT(ran.err, HasSubstr("crashed (Segmentation fault)"));
+  const Json summary = summary_in(folder / "out");
+  EXPECT_EQ(summary["pages_total"], 3);
+  EXPECT_EQ(summary["pages_inspected"], 2);
+}
+
 /// When each findings file was last written, or rather replaced: its inode.
 std::map<std::string, ino_t> inodes_in(const fs::path& folder) {
   std::map<std::string, ino_t> inodes;
