@@ -99,6 +99,23 @@ std::string overlay_svg(const Report& report, double scale);
 /// the marks. Throws Error where the marks cannot be drawn.
 std::vector<std::uint8_t> overlay_png(const Raster& raster, const Report& report, int longest_px = 1600);
 
+/// The report of one page as one HTML document that needs nothing beside it: the job, the page with its marks
+/// in layers, a close-up of each finding, the panels. Below 1 MB. `file_notes` are the raster's. Throws Error
+/// where a picture cannot be made.
+std::string report_html(const Raster& raster, const Report& report,
+                        const std::vector<std::string>& file_notes = {});
+
+/// One page of a run, for the report of the run.
+struct ReportPart {
+  std::filesystem::path file;  ///< what report_html() made of it; not read where `error` is set
+  std::string shown;           ///< the page as people know it
+  std::string error;           ///< why the page could not be inspected; empty where it was
+};
+/// Joins the reports of pages into one document with a contact sheet; holds one of them in memory at a time.
+/// Throws Error where one cannot be read or the result cannot be written.
+void write_run_report(const std::filesystem::path& file, const std::string& title,
+                      std::span<const ReportPart> parts);
+
 /// Writes a file whole or not at all: to a temporary name beside it, then renamed. Throws Error.
 void write_file(const std::filesystem::path& file, std::span<const std::uint8_t> bytes);
 void write_file(const std::filesystem::path& file, const std::string& text);

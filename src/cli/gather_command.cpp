@@ -88,6 +88,7 @@ CLI::App* add_gather_command(CLI::App& program, GatherArguments& arguments) {
           "Folder for the summary (default: the folder given, or the current one for several)")
       ->type_name("DIR");
   command->add_flag("--csv", arguments.csv, "Write findings.csv as well, a row a finding");
+  command->add_flag("--report", arguments.report, "Join the pages' reports in report.html as well");
   command->add_option("--fail-on", arguments.fail_on, "Least severity that gives exit status 1 (default fix)")
       ->check(CLI::IsMember({"fix", "review", "note"}));
   return command;
@@ -104,7 +105,7 @@ ExitStatus run_gather(const GatherArguments& arguments) {
   const OutputLock lock(target, std::nullopt);
   for (const SummaryEntry& page : all.pages)
     if (!page.error.empty()) say_error(page.file, page.error);
-  return end_run(all, {target, true, arguments.csv, false, arguments.fail_on});
+  return end_run(all, {target, true, arguments.csv, false, arguments.fail_on, arguments.report});
 }
 
 }  // namespace frisket

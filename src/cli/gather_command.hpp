@@ -15,6 +15,7 @@ struct GatherArguments {
   std::vector<std::string> folders;
   std::optional<std::filesystem::path> folder;  ///< of the summary
   bool csv = false;
+  bool report = false;
   std::string fail_on = "fix";
 };
 

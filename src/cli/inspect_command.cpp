@@ -44,6 +44,8 @@ void add_results(CLI::App& command, InspectArguments& arguments) {
       ->type_name("DIR");
   command.add_option("--fail-on", arguments.fail_on, "Least severity that gives exit status 1 (default fix)")
       ->check(CLI::IsMember({"fix", "review", "note"}));
+  command.add_flag("--report", arguments.report,
+                   "Write reports to read as well: NAME.report.html, and report.html of several pages");
   command.add_flag("--json-lines", arguments.json_lines,
                    "Print one line of JSON a page instead of sentences");
   command.add_flag("--csv", arguments.csv, "Write findings.csv as well, a row a finding");

@@ -16,6 +16,7 @@ struct InspectArguments {
   std::vector<std::string> pages;
   std::string side;  ///< "inside", "outside", or empty
   std::filesystem::path folder = ".";
+  bool report = false;  ///< write HTML reports as well
   std::string fail_on = "fix";
   bool recursive = false;
   std::vector<std::string> only;  ///< wildcards

@@ -132,11 +132,12 @@ void refuse_clashes(const std::vector<PageTask>& pages) {
 }
 
 void guard_inputs(const std::vector<PageTask>& pages, const fs::path& folder) {
-  std::vector<fs::path> inputs, results{folder / summary_name, folder / csv_name};
+  std::vector<fs::path> inputs, results{folder / summary_name, folder / csv_name, folder / run_report_name};
   for (const PageTask& page : pages) {
     inputs.push_back(page.file.file);
     if (page.file.job->ticket) inputs.push_back(*page.file.job->ticket);
-    for (const std::string& name : {findings_name(page.name), overlay_name(page.name)})
+    for (const std::string& name :
+         {findings_name(page.name), overlay_name(page.name), report_name(page.name)})
       results.push_back(folder / name);
   }
   std::ranges::transform(inputs, inputs.begin(),

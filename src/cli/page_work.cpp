@@ -88,15 +88,21 @@ void PageWork::inspect_page(const PageTask& page) {
   stop_if_interrupted();
   const std::vector<std::uint8_t> drawn = overlay_png(raster, report);
   stop_if_interrupted();
-  // In this order an overlay always has its own findings beside it, whenever the program is killed.
+  const std::string to_read = settings_.report ? report_html(raster, report, raster.notes) : "";
+  stop_if_interrupted();
+  // In this order an overlay always has its own findings, and report, beside it, whenever the program is
+  // killed.
   std::filesystem::remove(overlay);
+  std::filesystem::remove(settings_.folder / report_name(page.name), ignored);
   write_file(settings_.folder / findings_name(page.name), report_json(report));
+  if (settings_.report) write_file(settings_.folder / report_name(page.name), to_read);
   write_file(overlay, drawn);
 }
 
 bool PageWork::is_unchanged(const PageTask& page, const std::string& file_sha,
                             const std::string& job_sha) const {
   if (settings_.again || !std::filesystem::exists(settings_.folder / overlay_name(page.name))) return false;
+  if (settings_.report && !std::filesystem::exists(settings_.folder / report_name(page.name))) return false;
   try {
     const Report before = read_report(content_of(settings_.folder / findings_name(page.name)));
     return before.file_sha256 == file_sha && before.job_sha256 == job_sha;

@@ -23,12 +23,13 @@ class PageWork {
   struct Settings {
     std::filesystem::path folder;  ///< of the results
     bool dpi_from_flag = false;
-    bool again = false;  ///< inspect even where nothing has changed since the findings were written
-    int threads = 1;     ///< for one page
+    bool again = false;   ///< inspect even where nothing has changed since the findings were written
+    int threads = 1;      ///< for one page
+    bool report = false;  ///< write the page's report to read as well
   };
   explicit PageWork(Settings settings) : settings_(std::move(settings)) {}
 
-  /// Leaves both results of the page or neither; those of an earlier run stay where its file, its job and
+  /// Leaves all results of the page or none; those of an earlier run stay where its file, its job and
   /// frisket are the same.
   PageAnswer take(const PageTask& page);
 

@@ -117,8 +117,8 @@ ExitStatus Run::inspect_all() {
   progress_.reset();
   summary_.complete = !interrupted();
   const bool with_summary = pages_.size() > 1 || summary_.shard;
-  return end_run(
-      summary_, {arguments_.folder, with_summary, arguments_.csv, arguments_.json_lines, arguments_.fail_on});
+  return end_run(summary_, {arguments_.folder, with_summary, arguments_.csv, arguments_.json_lines,
+                            arguments_.fail_on, arguments_.report && with_summary && !summary_.shard});
 }
 
 /// Under a lock of its own a run clears away what a killed one left half-written.
@@ -134,7 +134,7 @@ void Run::work_through() {
   const std::size_t jobs =
       std::clamp<std::size_t>(budget_.jobs(), 1, std::max<std::size_t>(1, pages_.size()));
   PageWork work({arguments_.folder, arguments_.job.has("dpi"), arguments_.again,
-                 static_cast<int>(std::max<std::size_t>(1, cores() / jobs))});
+                 static_cast<int>(std::max<std::size_t>(1, cores() / jobs)), arguments_.report});
   Crew crew(jobs, [&](std::size_t page) { return text_of(work.take(pages_[page].task)); });
   bool told_to_stop = false;
   tell_in_order();
@@ -222,6 +222,7 @@ void Run::remove_results(const PageTask& page) const {
   std::error_code ignored;
   std::filesystem::remove(arguments_.folder / overlay_name(page.name), ignored);
   std::filesystem::remove(arguments_.folder / findings_name(page.name), ignored);
+  std::filesystem::remove(arguments_.folder / report_name(page.name), ignored);
 }
 
 }  // namespace frisket

@@ -25,6 +25,32 @@ std::string table_of(const Summary& summary, const std::filesystem::path& folder
   return table;
 }
 
+/// The name of the job, where all pages are of one.
+std::string title_of(const Summary& summary) {
+  std::string title;
+  for (const SummaryEntry& page : summary.pages) {
+    if (!page.outcome) continue;
+    if (!title.empty() && page.outcome->job != title) return "";
+    title = page.outcome->job;
+  }
+  return title;
+}
+
+/// A page's report lies beside its findings.
+std::string report_beside(const std::string& findings_file) {
+  if (findings_file.empty()) return "";
+  return report_name(findings_file.substr(0, findings_file.size() - findings_name("").size()));
+}
+
+void write_report(const Summary& summary, const std::filesystem::path& folder) {
+  std::vector<ReportPart> parts;
+  for (const SummaryEntry& page : summary.pages)
+    parts.push_back({folder / report_beside(page.findings_file),
+                     page.number > 1 ? page.file + ", page " + std::to_string(page.number) : page.file,
+                     page.error});
+  write_run_report(folder / run_report_name, title_of(summary), parts);
+}
+
 /// False where something could not be written.
 bool write_all(const Summary& summary, const RunEnd& end) {
   try {
@@ -32,6 +58,7 @@ bool write_all(const Summary& summary, const RunEnd& end) {
       write_file(end.folder / with_part(csv_name, summary.shard), table_of(summary, end.folder));
     if (end.with_summary)
       write_file(end.folder / with_part(summary_name, summary.shard), summary_json(summary));
+    if (end.with_report) write_report(summary, end.folder);
     return true;
   } catch (const Error& error) {
     say_error(error.what());

@@ -18,9 +18,11 @@ struct RunEnd {
   bool with_table = false;  ///< findings.csv as well
   bool quiet = false;       ///< no text on stdout
   std::string fail_on = "fix";
+  bool with_report = false;  ///< report.html as well, joined from those of the pages
 };
 
-/// Writes the summary and the table, says on stdout what the run came to, and tells the exit status.
+/// Writes the summary, the table and the report, says on stdout what the run came to, and tells the exit
+/// status.
 ExitStatus end_run(const Summary& summary, const RunEnd& end);
 
 }  // namespace frisket

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdio>
 #include <limits>
 
+#include "report/measure.hpp"
 #include "report/overlay_style.hpp"
 
 namespace frisket {
@@ -46,50 +46,6 @@ PixelRect room_of(const Dimension& dimension) {
                            : PixelRect{corner.x, corner.y, 10, to - from};
 }
 
-/// The axis, the line measured from and the two places at the measured distance from it, in job space.
-struct Measure {
-  bool along_x;
-  Length reference, ink;
-};
-
-Measure edge_measure(const Finding& finding, const Size& trim) {
-  const Edge edge = *finding.edge;
-  const bool far = edge == Edge::right || edge == Edge::bottom;
-  const Length reference = !far ? Length() : edge == Edge::right ? trim.width : trim.height;
-  // Bleed is measured outwards from the trim, everything else inwards.
-  const bool outwards = finding.check == "bleed";
-  const Length distance = *finding.measured;
-  return {is_vertical(edge), reference, far != outwards ? reference - distance : reference + distance};
-}
-
-std::optional<Measure> fold_measure(const Finding& finding, const SideLayout& layout) {
-  const auto index = static_cast<std::size_t>(*finding.fold - 1);
-  const bool vertical = index < layout.folds.size();
-  if (!vertical && index - layout.folds.size() >= layout.folds_y.size()) return std::nullopt;
-  const Length fold = vertical ? layout.folds[index] : layout.folds_y[index - layout.folds.size()];
-  const Rect& box = finding.box;
-  const Length middle = vertical ? box.x + box.width / 2 : box.y + box.height / 2;
-  const Length distance = abs(*finding.measured);
-  return Measure{vertical, fold, middle < fold ? fold - distance : fold + distance};
-}
-
-std::optional<Measure> measure_of(const Finding& finding, const Report& report) {
-  if (!finding.measured) return std::nullopt;
-  if (finding.fold) return fold_measure(finding, report.job.layout(report.page.side));
-  if (finding.edge) return edge_measure(finding, report.job.trim);
-  return std::nullopt;
-}
-
-std::string label_of(const Finding& finding, Unit unit) {
-  if (finding.measured_ppi) {
-    std::array<char, 32> text{};
-    std::snprintf(text.data(), text.size(), "%.0f ppi", *finding.measured_ppi);
-    return text.data();
-  }
-  // A dimension on a drawing has no sign: its arrows show which way it runs.
-  return finding.measured ? to_text(abs(*finding.measured), unit) : "";
-}
-
 /// Lays out marks one after the other, each keeping clear of those before it.
 class Layout {
  public:
@@ -119,7 +75,7 @@ class Layout {
     mark.severity = finding.severity;
     mark.box = overlay_box(finding.box);
     mark.whole = overlay_box(finding.whole);
-    mark.label = label_of(finding, report_.job.unit);
+    mark.label = measured_text(finding, report_.job.unit);
     if (mark.box) mark.anchor = {mark.box->right(), mark.box->y};
     return mark;
   }

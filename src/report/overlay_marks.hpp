@@ -44,4 +44,7 @@ struct Mark {
 /// gives the same marks.
 std::vector<Mark> lay_out_marks(const Report& report, double scale);
 
+/// Draws bleed, safe zone, folds, trim and findings, a group each.
+void draw_layers(Svg& svg, const Report& report, const std::vector<Mark>& marks, double scale);
+
 }  // namespace frisket

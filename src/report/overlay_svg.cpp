@@ -159,6 +159,11 @@ void draw_marks(Svg& svg, const std::vector<Mark>& marks) {
 
 }  // namespace
 
+void draw_layers(Svg& svg, const Report& report, const std::vector<Mark>& marks, double scale) {
+  if (report.trim_px.width > 0) JobLines(svg, report, scale).draw();
+  draw_marks(svg, marks);
+}
+
 std::string overlay_svg(const Report& report, double scale) {
   const OverlayPage page = overlay_page(report, scale);
   const double width = strip_width(page.width);
@@ -169,8 +174,7 @@ std::string overlay_svg(const Report& report, double scale) {
 
   Svg svg(width, std::ceil(page.height + strip));
   svg.open_group("page", std::floor((width - page.width) / 2));
-  if (report.trim_px.width > 0) JobLines(svg, report, scale).draw();
-  draw_marks(svg, marks);
+  draw_layers(svg, report, marks, scale);
   svg.close_group();
   svg.open_group("strip");
   draw_strip(svg, report, marks, page.height, width);

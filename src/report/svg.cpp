@@ -82,8 +82,21 @@ Svg Svg::in_millimetres(double width, double height, std::string_view title) {
   return svg;
 }
 
+Svg Svg::inlined(double width, double height, std::string_view attributes) {
+  Svg svg;
+  svg.group_name_ = "data-layer";
+  svg.document_ = "<svg" + view_box(width, height) + attribute("font-family", family) + " " +
+                  std::string(attributes) + ">\n";
+  return svg;
+}
+
+void Svg::picture(const PixelRect& box, std::string_view reference, std::string_view attributes) {
+  document_ += "<image" + placed(box) + " preserveAspectRatio=\"none\" " + std::string(attributes) +
+               attribute("href", reference) + "/>\n";
+}
+
 void Svg::open_group(std::string_view id, double x, double y) {
-  document_ += "<g" + attribute("id", id);
+  document_ += "<g" + attribute(group_name_, id);
   if (x != 0 || y != 0) document_ += attribute("transform", "translate(" + number(x) + " " + number(y) + ")");
   document_ += ">\n";
 }
@@ -139,6 +152,8 @@ void Svg::turned_text(Spot at, std::string_view words, const Type& type, std::st
   text({}, words, type, colour, "middle");
   close_group();
 }
+
+std::string Svg::content() const { return document_.substr(document_.find(">\n") + 2); }
 
 std::string Svg::finish() { return std::move(document_) + "</svg>\n"; }
 

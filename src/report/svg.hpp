@@ -30,10 +30,19 @@ class Svg {
   /// places counted from its top left corner.
   static Svg in_millimetres(double width, double height, std::string_view title);
 
+  /// A drawing of `width` x `height` units to stand within an HTML document, with `attributes` (already
+  /// escaped) on its root. Its groups carry their name as data-layer: an id may stand only once in a
+  /// document.
+  static Svg inlined(double width, double height, std::string_view attributes);
+
   /// Opens a group called `id`, moved by `x` and `y`.
   void open_group(std::string_view id, double x = 0, double y = 0);
   /// Opens a group with an id and a title, which drawing programs show as a layer or a named group.
   void open_layer(std::string_view id, std::string_view label);
+  /// Adds a piece of SVG that was made by another Svg, or is fixed.
+  void add(std::string_view piece) { document_ += piece; }
+  /// A picture laid into `box`, given as a data URI or a reference.
+  void picture(const PixelRect& box, std::string_view reference, std::string_view attributes = "");
   void close_group();
   void line(Spot from, Spot to, const Stroke& stroke);
   void box(const PixelRect& box, const Stroke& stroke, double corner_radius = 0);
@@ -47,11 +56,14 @@ class Svg {
   void turned_text(Spot at, std::string_view text, const Type& type, std::string_view colour);
   /// The whole document; nothing may be added after it.
   std::string finish();
+  /// What was drawn so far, without the opening and the end of the document.
+  std::string content() const;
 
  private:
   Svg() = default;
 
   std::string document_;
+  std::string_view group_name_ = "id";  ///< the attribute that names a group
 };
 
 /// Text made safe for the content and the attributes of XML: see printable(), then & < > " ' as entities.
