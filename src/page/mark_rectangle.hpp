@@ -46,8 +46,8 @@ struct MarkRectangle {
   int corners = 0;                       ///< that have both
   std::array<bool, 4> sides{};           ///< left, right, top, bottom: has at least one mark
 
-  /// How far a mark's ends are apart from one another as seen along its side, px: how well the slope that the
-  /// marks have, each for itself, agrees with the rectangle's.
+  /// How far the two ends of a mark of mean length lie apart across its side's line, px: 0 where the slope
+  /// that the marks have, each for itself, is the rectangle's.
   double ends_off() const;
 };
 

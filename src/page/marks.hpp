@@ -14,8 +14,9 @@ namespace frisket {
 /// from them by the job's size, else by lying farther out.
 ///
 /// Found are marks at three corners or more that agree on one rectangle; where it has the size of the job,
-/// two corners are enough, of which two neighbours leave the far side to the job. Crosses, frames and tables
-/// are no marks: their lines go on across the corner or inside.
+/// two corners are enough, of which two neighbours leave the far side to the job, and two opposite ones the
+/// skew. Crosses, frames and tables are no marks: their lines go on across the corner, past a line that
+/// crosses them, or inside.
 ///
 /// Fold marks are strokes in pairs outside two opposite sides; a pair in the very middle, where the job has
 /// no fold, is a pair of centre marks and not listed. (How marks are drawn: common practice, no source.)
