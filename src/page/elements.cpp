@@ -97,7 +97,7 @@ class Finder {
       if (is_seam(local + origin) || (of == Of::picture && area < scale_.square_px(least_ink_on_picture_mm)))
         continue;
       const bool is_ink = of == Of::picture || holds(labels, i, local, freed);
-      add(labels, i, local, origin, area, parent, is_ink);
+      add(labels, i, local, origin, area, parent, of, is_ink);
     }
   }
 
@@ -139,7 +139,7 @@ class Finder {
   }
 
   void add(const cv::Mat& labels, int component, const cv::Rect& local, cv::Point origin, int area,
-           int parent, bool is_ink) {
+           int parent, Of of, bool is_ink) {
     const int number = static_cast<int>(tree_.elements.size());
     const cv::Rect box = local + origin;
     std::int64_t picture_area = 0, field_area = 0;
@@ -173,7 +173,7 @@ class Finder {
     const std::int64_t enclosed = enclosed_ground(box, surface_areas);
     element.ink = static_cast<double>(area - enclosed) / box.area();
     element.box_px = exact_box(rgb_, box, [&](int x, int y) { return tree_.map(y, x) == number; });
-    if (!is_ink && is_soft_patch(box, number)) {
+    if (of == Of::ground && is_soft_patch(box, number)) {
       cv::Mat1i map = tree_.map(box);
       map.setTo(parent, map == number);
       return;

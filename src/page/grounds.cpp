@@ -17,8 +17,6 @@ constexpr double block_mm = 1.35;       // 16 px at 300 dpi
 // fields and gradients below 0.0002, photographs 0.15 to 0.9.
 constexpr double drawn_share = 0.03;
 constexpr double drawn_share_lossy = 0.07;
-constexpr float wavering = 5.0F;  // levels, of flat colour in JPEG
-constexpr double flat_share = 0.75, flat_side_mm = 10.0;
 constexpr double least_judged_share = 0.02;
 constexpr double least_strip_judged = 0.1;  // of its pixels, along it; a quarter of them are looked at
 
@@ -60,18 +58,6 @@ std::vector<Grain> grain_of_zones(const cv::Mat& rgb, const ZoneMap& zones, cons
     }
   }
   return grains;
-}
-
-/// Share of each zone's pixels that have its mean colour, but for the wavering of JPEG.
-std::vector<double> flat_shares(const cv::Mat& rgb, const ZoneMap& zones) {
-  std::vector<double> share(zones.zones.size());
-  for (int y = 0; y < rgb.rows; ++y)
-    for (int x = 0; x < rgb.cols; ++x) {
-      const auto zone = static_cast<std::size_t>(zones.label(y, x));
-      share[zone] += colour_step(cv::Vec3f(rgb.at<cv::Vec3b>(y, x)), zones.zones[zone].colour) <= wavering;
-    }
-  for (std::size_t i = 0; i < share.size(); ++i) share[i] /= static_cast<double>(zones.zones[i].area);
-  return share;
 }
 
 bool is_smooth(const Grain& grain, const Scale& scale) {
@@ -225,15 +211,11 @@ bool is_paper(const Surface& surface) {
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
   const ZoneMap zones = label_zones(rgb, smooth_rule(scale));
   const std::vector<Grain> grains = grain_of_zones(rgb, zones, scale);
-  const std::vector<double> flat = scale.lossy ? flat_shares(rgb, zones) : std::vector<double>(grains.size());
   SurfaceMap map;
   std::vector<int> surface_of(zones.zones.size());
   for (std::size_t i = 0; i < zones.zones.size(); ++i) {
     const Zone& zone = zones.zones[i];
-    // The ringing round many small things on a flat field passes for grain.
-    const bool is_flat =
-        flat[i] >= flat_share && static_cast<double>(zone.area) >= scale.square_px(flat_side_mm);
-    if (!is_flat && !is_field(zone, grains[i], scale) && !is_edge_strip(zone, grains[i], scale)) continue;
+    if (!is_field(zone, grains[i], scale) && !is_edge_strip(zone, grains[i], scale)) continue;
     map.surfaces.push_back(field_of(zone, scale));
     surface_of[i] = static_cast<int>(map.surfaces.size());
   }

@@ -17,7 +17,8 @@ constexpr int bleeding_stripes = 3;
 constexpr double broad_slenderness = 5.0;
 constexpr std::size_t repeating_tiles = 12;
 constexpr int tiles_cut = 4;
-constexpr float same_field_colour = 4.0F;  // levels
+constexpr float same_stripe_colour = 8.0F;  // levels, between means of what JPEG made of one colour
+constexpr float same_field_colour = 4.0F;   // levels
 constexpr std::size_t cut_by_canvas = 6;
 constexpr std::size_t repeating_elements = 12;
 constexpr std::size_t largest_lattice = 5000;  // of nearest neighbours looked for one by one
@@ -181,7 +182,7 @@ std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& gro
 
 bool is_like(const Surface& a, const Surface& b) {
   return a.kind == Surface::Kind::field && b.kind == Surface::Kind::field &&
-         colour_step(a.colour, b.colour) <= same_field_colour;
+         colour_step(a.colour, b.colour) <= same_stripe_colour;
 }
 
 double thickness(const Surface& s) {
