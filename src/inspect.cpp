@@ -44,9 +44,27 @@ void name_panel(Finding& finding, const Job& job, std::optional<Side> side) {
   if (finding.panel) finding.panel_name = layout.panels[static_cast<std::size_t>(*finding.panel - 1)].name;
 }
 
+/// A page is called as the ticket calls it, or by a path that ends so.
+bool is_page(const AcceptedFinding& accepted, const PageRequest& page) {
+  return accepted.number == page.number &&
+         (page.file == accepted.page || page.file.ends_with("/" + accepted.page));
+}
+
+/// Each line of the ticket lets one finding pass.
+void let_pass(Report& report) {
+  for (const AcceptedFinding& accepted : report.job.accepted) {
+    if (!is_page(accepted, report.page)) continue;
+    const auto found = std::ranges::find_if(report.findings, [&](const Finding& finding) {
+      return !finding.accepted && accepts(accepted, finding);
+    });
+    if (found != report.findings.end()) found->accepted = Acceptance{accepted.why, accepted.who};
+  }
+}
+
 Verdict verdict_of(const Report& report) {
   const auto any = [&](Severity severity) {
-    return std::ranges::any_of(report.findings, [&](const Finding& f) { return f.severity == severity; });
+    return std::ranges::any_of(report.findings,
+                               [&](const Finding& f) { return f.severity == severity && !f.accepted; });
   };
   if (any(Severity::fix)) return Verdict::fix;
   if (any(Severity::review)) return Verdict::review;
@@ -131,6 +149,7 @@ Report inspect(const Raster& raster, const Job& job, const PageRequest& request)
   report.placed = page.on_canvas.how;
   report.skew = page.on_canvas.skew;
   for (const Check& check : all_checks()) run_check(check, page, report);
+  let_pass(report);
   report.verdict = verdict_of(report);
   return report;
 }

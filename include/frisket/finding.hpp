@@ -14,6 +14,11 @@ enum class Severity { fix, review, note };
 /// "fix", "review" or "note".
 std::string_view severity_name(Severity severity);
 
+/// That a person has looked at a finding and lets it pass, as the ticket says.
+struct Acceptance {
+  std::string why, who;
+};
+
 /// One fault of one page. Lengths are job space; what cannot be known is empty.
 struct Finding {
   std::string_view check;  ///< name of the check, set by the pipeline
@@ -27,8 +32,9 @@ struct Finding {
   std::string panel_name;    ///< set by the pipeline
   std::optional<Length> measured, required;
   std::optional<double> measured_ppi, required_ppi;
-  std::string message;  ///< what, where, how far
-  std::string advice;   ///< what to do
+  std::string message;                   ///< what, where, how far
+  std::string advice;                    ///< what to do
+  std::optional<Acceptance> accepted{};  ///< it counts neither in the verdict nor in the exit status
 };
 
 /// The resolution of one picture on the page.

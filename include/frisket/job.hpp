@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "frisket/finding.hpp"
 #include "frisket/geometry.hpp"
 #include "frisket/limits.hpp"
 
@@ -44,6 +45,21 @@ struct JobPage {
   std::optional<Side> side;
 };
 
+/// A finding that the ticket lets pass. It holds as long as the finding stays in its place and gets no worse.
+struct AcceptedFinding {
+  std::string page;  ///< as the ticket names it
+  int number = 1;    ///< page within the file
+  std::string check, kind;
+  std::optional<Rect> box;  ///< empty where the finding is about no one place
+  std::optional<Length> measured;
+  std::optional<double> measured_ppi;
+  std::string why, who;
+};
+/// Whether `accepted` speaks of `finding`: the same kind, each side of its box within 0.5 mm, and the
+/// distance no farther than 0.05 mm (the resolution no more than 1 %) on the wrong side of what was accepted.
+/// A new render moves things by less, a person by more (ours, no source).
+bool accepts(const AcceptedFinding& accepted, const Finding& finding);
+
 /// All arithmetic of one job: it needs no pixels.
 struct Job {
   std::string name;
@@ -62,6 +78,7 @@ struct Job {
   std::optional<bool> marks{};
   Limits limits;
   std::vector<JobPage> pages;
+  std::vector<AcceptedFinding> accepted{};
   /// Saddle-stitched work only: by how much the fore-edge of each nested sheet is pushed out before the cut,
   /// the outermost sheet first. Empty where it cannot be known.
   std::vector<Length> creep{};

@@ -6,6 +6,7 @@
 
 #include "frisket/report.hpp"
 #include "report/printable.hpp"
+#include "report/verdict.hpp"
 
 namespace frisket {
 namespace {
@@ -44,14 +45,20 @@ std::string left_alone_text(const Summary& summary) {
   return files.empty() ? "" : "Left alone: " + files.substr(2) + ".\n";
 }
 
+/// What was found and what to do, or who lets it pass.
+std::string sentence_of(const Finding& finding) {
+  const std::string then = finding.accepted ? accepted_sentence(finding) : finding.advice;
+  return then.empty() ? finding.message : finding.message + " " + then;
+}
+
 }  // namespace
 
 std::string page_text(const Report& report) {
   std::string text = heading(report.page);
   int number = 0;
   for (const Finding& finding : report.findings)
-    text += line(std::to_string(++number), severity_name(finding.severity),
-                 finding.advice.empty() ? finding.message : finding.message + " " + finding.advice);
+    text += line(std::to_string(++number), finding.accepted ? "passed" : severity_name(finding.severity),
+                 sentence_of(finding));
   for (const CheckResult& check : report.checks)
     if (check.state == CheckResult::State::not_assessed)
       text += line("", "", std::string(check.check) + " not assessed: " + check.why);

@@ -4,6 +4,7 @@
 
 #include "frisket/job.hpp"
 #include "job/json_file.hpp"
+#include "job/read_accepted.hpp"
 #include "job/read_cover.hpp"
 #include "job/read_folds.hpp"
 #include "job/read_limits.hpp"
@@ -67,7 +68,7 @@ Layer read_ticket(const std::filesystem::path& file, std::span<const LimitSpec> 
   require_version(layer, "frisket_ticket");
   require_known_keys(layer, layer.values, "",
                      with_limits({"frisket_ticket", "name", "unit", "printer", "trim", "folds", "turn",
-                                  "cover", "dpi", "marks", "pages"},
+                                  "cover", "dpi", "marks", "pages", "accepted"},
                                  specs));
   layer.bare = bare_unit(layer, Unit::millimetre);
   return layer;
@@ -228,6 +229,7 @@ Job read_job(const std::filesystem::path& ticket, std::span<const JobFlag> flags
   if (const auto name = topmost(layers, "name"); name && name->layer.from == LimitSource::ticket)
     job.name = read_text(*name);
   if (const auto pages = topmost(layers, "pages")) job.pages = read_pages(*pages);
+  if (const auto accepted = topmost(layers, "accepted")) job.accepted = read_accepted(*accepted);
   return job;
 }
 

@@ -195,16 +195,19 @@ class PageWriter {
 
   std::string finding(const Finding& finding, std::size_t number) {
     const std::string id = std::to_string(number);
-    std::string meta = std::string(severity_name(finding.severity)) + " · " + std::string(finding.check);
+    std::string meta = std::string(finding.accepted ? "accepted" : severity_name(finding.severity)) + " · " +
+                       std::string(finding.check);
     if (!finding.panel_name.empty()) meta += " · " + finding.panel_name;
     const bool placed = marks_[number - 1].box.has_value();
     std::string html =
         "<li class=\"finding\" id=\"" + anchor_ + "-" + id + "\" data-finding=\"" + id + "\">\n";
-    html += "<p class=\"meta\">" + badge_svg(id, finding.severity) + html_element("span", meta) + "</p>\n";
+    html += "<p class=\"meta\">" + badge_svg(id, marks_[number - 1].severity) + html_element("span", meta) +
+            "</p>\n";
     const std::string button = "<button type=\"button\" class=\"message\" data-goto=\"" + id + "\">" +
                                html_escaped(finding.message) + "</button>";
     html += placed ? "<h4>" + button + "</h4>\n" : html_element("h4", finding.message);
     if (!finding.advice.empty()) html += html_element("p", finding.advice, "class=\"advice\"");
+    if (finding.accepted) html += html_element("p", accepted_sentence(finding) + ".", "class=\"accepted\"");
     return html + closeup(finding, id) + "</li>\n";
   }
 

@@ -36,6 +36,11 @@ Json exact(const SideLayout& layout) {
   return Json::array({exact(folds), exact(folds_y), exact(panels), clear});
 }
 
+Json exact(const AcceptedFinding& finding) {
+  const auto& [page, number, check, kind, box, measured, measured_ppi, why, who] = finding;
+  return Json::array({page, number, check, kind, exact(box), exact(measured), exact(measured_ppi), why, who});
+}
+
 Json exact(const Limits& limits) {
   Json json = Json::object();
   for (const auto& [key, limit] : limits.all())
@@ -47,11 +52,13 @@ Json exact(const Limits& limits) {
 /// All members are named, so that a new one cannot be forgotten here: it does not compile.
 Json exact(const Job& job) {
   const auto& [name, unit, trim, finished, bleed, safe, folded, spine, inside, outside, dpi, marks, limits,
-               pages, creep] = job;
+               pages, accepted, creep] = job;
+  Json passed = Json::array();
+  for (const AcceptedFinding& finding : accepted) passed.push_back(exact(finding));
   static_cast<void>(pages);  // which other pages the job has bears on none of them
   return Json::array({name, unit_name(unit), exact(trim), exact(finished), exact(bleed), exact(safe), folded,
                       exact(spine), exact(inside), exact(outside), exact(dpi), exact(limits), exact(creep),
-                      marks ? Json(*marks) : Json(nullptr)});
+                      marks ? Json(*marks) : Json(nullptr), passed});
 }
 
 }  // namespace

@@ -72,7 +72,7 @@ class Layout {
   Mark outlined(const Finding& finding) const {
     Mark mark;
     mark.number = std::to_string(marks_.size() + 1);
-    mark.severity = finding.severity;
+    mark.severity = finding.accepted ? Severity::note : finding.severity;  // drawn lighter
     mark.box = overlay_box(finding.box);
     mark.whole = overlay_box(finding.whole);
     mark.label = measured_text(finding, report_.job.unit);

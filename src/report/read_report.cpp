@@ -144,6 +144,8 @@ Finding finding_of(const Json& json) {
   }
   finding.message = json.at("message");
   finding.advice = json.at("advice");
+  if (json.contains("accepted"))
+    finding.accepted = {json.at("accepted").at("why"), json.at("accepted").at("who")};
   return finding;
 }
 

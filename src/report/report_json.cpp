@@ -126,6 +126,7 @@ Json finding_json(const Finding& finding, std::size_t id, const Report& report) 
                {"panel", value_or_null(finding.panel)},
                {"panel_name", json_text(finding.panel_name)}};
   add_measures(json, finding);
+  if (finding.accepted) json["accepted"] = {{"why", finding.accepted->why}, {"who", finding.accepted->who}};
   json["message"] = finding.message;
   json["advice"] = finding.advice;
   return json;

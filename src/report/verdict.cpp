@@ -33,6 +33,8 @@ std::string listed(const std::vector<std::string>& names) {
   return list;
 }
 
+bool is_accepted(const Finding& finding) { return finding.accepted.has_value(); }
+
 std::string detail_of(const Report& report) {
   std::vector<std::string> parts;
   if (const int fixes = count_findings(report, Severity::fix))
@@ -41,6 +43,8 @@ std::string detail_of(const Report& report) {
     parts.push_back(std::to_string(reviews) + " to review");
   if (const int notes = count_findings(report, Severity::note))
     parts.push_back(std::to_string(notes) + (notes == 1 ? " note" : " notes"));
+  if (const auto accepted = std::ranges::count_if(report.findings, is_accepted))
+    parts.push_back(std::to_string(accepted) + " accepted");
   const std::vector<std::string> missing = not_assessed_checks(report);
   if (!missing.empty()) parts.push_back("could not check " + listed(missing));
   if (parts.empty()) parts.push_back("every check was made and found nothing");
@@ -52,7 +56,9 @@ std::string detail_of(const Report& report) {
 }  // namespace
 
 int count_findings(const Report& report, Severity severity) {
-  return static_cast<int>(std::ranges::count(report.findings, severity, &Finding::severity));
+  return static_cast<int>(std::ranges::count_if(report.findings, [&](const Finding& finding) {
+    return finding.severity == severity && !finding.accepted;
+  }));
 }
 
 std::vector<std::string> not_assessed_checks(const Report& report) {
@@ -62,7 +68,14 @@ std::vector<std::string> not_assessed_checks(const Report& report) {
   return names;
 }
 
-VerdictWords verdict_words(const Report& report) { return {headline_of(report.verdict), detail_of(report)}; }
+VerdictWords verdict_words(const Report& report) {
+  const bool passed = report.verdict == Verdict::clear && std::ranges::any_of(report.findings, is_accepted);
+  return {headline_of(passed ? Verdict::note : report.verdict), detail_of(report)};
+}
+
+std::string accepted_sentence(const Finding& finding) {
+  return finding.accepted ? "Accepted by " + finding.accepted->who + ": " + finding.accepted->why : "";
+}
 
 std::string verdict_sentence(const Report& report) {
   const VerdictWords words = verdict_words(report);

@@ -14,7 +14,10 @@ struct VerdictWords {
 };
 VerdictWords verdict_words(const Report& report);
 
-/// Findings of one severity.
+/// Who lets a finding pass, and why; empty where nobody does.
+std::string accepted_sentence(const Finding& finding);
+
+/// Findings of one severity that were not accepted.
 int count_findings(const Report& report, Severity severity);
 /// Names of the checks that could not be made.
 std::vector<std::string> not_assessed_checks(const Report& report);
