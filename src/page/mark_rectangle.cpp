@@ -15,7 +15,8 @@ constexpr int rounds = 4;
 // Marks of one sheet are drawn alike; strokes that fell into line by chance are not. Pictures and slug text
 // cover some of them in part.
 constexpr double shortest_part = 0.35, longest_part = 2.4;  // of the length that most have
-constexpr double thickness_part = 0.3, thickness_px = 0.5;  // between a mark and most others
+// Between a mark and most others; renderers that snap lines to whole pixels draw one of 1.3 px as 1 or 2.
+constexpr double thickness_part = 0.1, thickness_px = 1.05;
 
 struct Place {
   bool upright;  ///< the mark's own direction

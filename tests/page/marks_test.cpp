@@ -127,6 +127,20 @@ TEST(Marks, ShortOnesAtOppositeCornersOfACrookedSheet) {
     }
 }
 
+// Renderers that snap lines to whole pixels draw 0.11 mm as one pixel here and two there.
+TEST(Marks, OfOneAndTwoPixels) {
+  const double pixel = 25.4 / 300;
+  std::string marks;
+  for (const double x : {0.0, width})
+    for (const double y : {0.0, height}) {
+      const double right = x > 0 ? 1 : -1, down = y > 0 ? 1 : -1;
+      marks += line(x, y + down * 4, x, y + down * 10, {pixel}) +
+               line(x + right * 4, y, x + right * 10, y, {y > 0 ? pixel : 2 * pixel});
+    }
+  expect_trim(marks_on(marks), "one and two pixels");
+  EXPECT_EQ(marks_on(marks)->strokes, 8);
+}
+
 TEST(Marks, TurnedOtherwiseThanTheirCornersAreNone) {
   const Style style;
   std::string marks;
