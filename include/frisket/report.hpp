@@ -66,6 +66,8 @@ Summary read_summary(const std::string& json);
 /// The summary of a divided run out of those of all of its parts, in any order: what one run would have
 /// written. Throws Error where a part is missing or given twice, or the parts are of different runs.
 Summary joined(std::vector<Summary> parts);
+/// Whole runs, or parts, one after the other.
+Summary in_a_row(std::vector<Summary> runs);
 
 /// One page as one line of JSON, ending with a newline: its entry in the summary and its findings.
 /// `findings` is the content of its findings file; empty where it was not inspected.

@@ -58,19 +58,6 @@ Summary summary_in(const fs::path& file, const fs::path& target) {
   return summary;
 }
 
-/// Whole runs one after the other.
-Summary in_a_row(std::vector<Summary> runs) {
-  Summary all;
-  for (Summary& run : runs) {
-    all.complete = all.complete && run.complete;
-    all.hidden += run.hidden;
-    all.unknown += run.unknown;
-    all.not_asked += run.not_asked;
-    std::ranges::move(run.pages, std::back_inserter(all.pages));
-  }
-  return all;
-}
-
 fs::path target_of(const GatherArguments& arguments) {
   if (arguments.folder) return *arguments.folder;
   return arguments.folders.size() == 1 ? arguments.folders.front() : ".";

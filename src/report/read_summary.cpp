@@ -94,19 +94,25 @@ Summary read_summary(const std::string& text) {
   });
 }
 
+Summary in_a_row(std::vector<Summary> runs) {
+  Summary all;
+  for (Summary& run : runs) {
+    all.complete = all.complete && run.complete;
+    all.hidden += run.hidden;
+    all.unknown += run.unknown;
+    all.not_asked += run.not_asked;
+    std::ranges::move(run.pages, std::back_inserter(all.pages));
+  }
+  return all;
+}
+
 Summary joined(std::vector<Summary> parts) {
   require_all_parts(parts);
-  Summary whole;
-  for (Summary& part : parts) {
-    whole.complete = whole.complete && part.complete;
-    whole.hidden += part.hidden;
-    whole.unknown += part.unknown;
-    whole.not_asked += part.not_asked;
-    std::ranges::move(part.pages, std::back_inserter(whole.pages));
-  }
+  const std::size_t files = parts.front().shard->files;
+  Summary whole = in_a_row(std::move(parts));
   std::ranges::sort(whole.pages, {},
                     [](const SummaryEntry& page) { return std::pair(page.position, page.number); });
-  require_whole(whole.pages, parts.front().shard->files);
+  require_whole(whole.pages, files);
   return whole;
 }
 
