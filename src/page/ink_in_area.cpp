@@ -4,14 +4,10 @@
 #include <cmath>
 
 #include "page/maps.hpp"
+#include "page/pixel_boxes.hpp"
 
 namespace frisket {
 namespace {
-
-cv::Rect whole_pixels(const PixelRect& r) {
-  const cv::Point from(static_cast<int>(std::floor(r.x)), static_cast<int>(std::floor(r.y)));
-  return {from, cv::Point(static_cast<int>(std::ceil(r.right())), static_cast<int>(std::ceil(r.bottom())))};
-}
 
 bool is_of(const Page& page, int element, int member) {
   while (element >= 0 && element != member) element = page.elements[static_cast<std::size_t>(element)].parent;

@@ -4,12 +4,19 @@
 #include <cmath>
 #include <map>
 
+#include "page/pixel_boxes.hpp"
+
 namespace frisket {
 namespace {
 
 constexpr float same_tile_colour = 4.0F;  // levels
 
-bool inside(const cv::Rect& box, const cv::Rect& area) { return (box & area) == box; }
+// Set while looking at planted dots, crosses and boards, where cut and anti-aliased figures stay within
+// these.
+constexpr double largest_figure = 1.1;                   // of a figure's box area
+constexpr double whole_figure_slack = 0.05;              // of its pixels
+constexpr double stripe_slack = 1.3;                     // of a stripe's thickness
+constexpr double part_of_box = 0.85, part_of_ink = 0.5;  // less of an element than this is a part of it
 
 /// Gives one pattern's figures to the ground.
 class Absorber {
@@ -88,7 +95,7 @@ class Absorber {
                          stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
       const int area = stats.at<int>(i, cv::CC_STAT_AREA);
       figure[static_cast<std::size_t>(i)] =
-          std::abs(area - usual) <= 0.05 * usual || is_figure(labels, i, box, area);
+          std::abs(area - usual) <= whole_figure_slack * usual || is_figure(labels, i, box, area);
     }
     cv::Mat1b mask(rgb_.size());
     for (int y = 0; y < rgb_.rows; ++y)
@@ -102,7 +109,7 @@ class Absorber {
     std::vector<int> areas;
     for (int i = 1; i < count && pattern_.thickness <= 0; ++i) {
       const double box = stats.at<int>(i, cv::CC_STAT_WIDTH) * stats.at<int>(i, cv::CC_STAT_HEIGHT);
-      if (box >= 0.8 * pattern_.figure_area && box <= 1.1 * pattern_.figure_area)
+      if (box >= 0.8 * pattern_.figure_area && box <= largest_figure * pattern_.figure_area)
         areas.push_back(stats.at<int>(i, cv::CC_STAT_AREA));
     }
     if (areas.empty()) return 0.0;
@@ -118,8 +125,8 @@ class Absorber {
 
   bool is_figure(const cv::Mat& labels, int component, const cv::Rect& box, int area) const {
     const bool stripes = pattern_.thickness > 0;
-    if (stripes ? area > (1.3 * pattern_.thickness + 1.0) * std::hypot(box.width, box.height)
-                : box.area() > 1.1 * pattern_.figure_area)
+    if (stripes ? area > (stripe_slack * pattern_.thickness + 1.0) * std::hypot(box.width, box.height)
+                : box.area() > largest_figure * pattern_.figure_area)
       return false;
     for (int x = box.x; x < box.br().x; ++x)
       if (labels.at<int>(box.y, x) == component) {
@@ -135,7 +142,7 @@ class Absorber {
   /// A figure that type touches is a part of what the type became.
   static bool is_part(const cv::Rect& box, int area, const Element& element) {
     const double whole = element.box_px.width * element.box_px.height;
-    return box.area() < 0.85 * whole || area < 0.5 * element.ink * whole;
+    return box.area() < part_of_box * whole || area < part_of_ink * element.ink * whole;
   }
 
   /// Is it beside something else than the ground, which may cover a part of it?

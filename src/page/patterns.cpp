@@ -6,6 +6,8 @@
 #include <map>
 #include <optional>
 
+#include "page/pixel_boxes.hpp"
+
 namespace frisket {
 namespace {
 
@@ -24,8 +26,8 @@ constexpr std::size_t repeating_elements = 12;
 constexpr std::size_t largest_lattice = 5000;  // of nearest neighbours looked for one by one
 constexpr double least_figure_mm = 0.8;        // smaller dots are leaders of a table
 constexpr float same_element_colour = 12.0F;
-constexpr float same_figure_lossy = 24.0F;
-constexpr double same_size = 1.25;  // of the larger box area to the smaller
+constexpr float same_figure_lossy = 24.0F;  // levels; the colour of small figures wavers in JPEG
+constexpr double same_size = 1.25;          // of the larger box area to the smaller
 
 /// The longest stretch of sorted areas that are alike.
 std::pair<double, double> commonest_area(std::vector<double> areas) {
@@ -38,8 +40,6 @@ std::pair<double, double> commonest_area(std::vector<double> areas) {
   if (best_count < repeating_elements) return {1.0, 0.0};
   return {areas[best_from], areas[best_from + best_count - 1]};
 }
-
-bool inside(const cv::Rect& box, const cv::Rect& area) { return (box & area) == box; }
 
 double box_area(const Element& e) { return e.box_px.width * e.box_px.height; }
 
@@ -83,12 +83,6 @@ bool is_lattice(const ElementTree& tree, const std::vector<int>& members, const 
   return 10 * regular >= 8 * static_cast<std::ptrdiff_t>(points.size()) &&
          std::min(right - left, bottom - top) >= 2.5 * pitch &&
          static_cast<double>(points.size()) >= 0.3 * places && reaches_edge;
-}
-
-cv::Rect whole_pixels(const PixelRect& box) {
-  const cv::Point from(static_cast<int>(std::floor(box.x)), static_cast<int>(std::floor(box.y)));
-  const cv::Point to(static_cast<int>(std::ceil(box.right())), static_cast<int>(std::ceil(box.bottom())));
-  return {from, to};
 }
 
 double thickness(double area, double width, double height) { return area / std::hypot(width, height); }
