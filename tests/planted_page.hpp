@@ -114,6 +114,15 @@ struct Canvas {
   double x = -3.175, y = -3.175, width = 285.75, height = 222.25;
 };
 
+inline std::vector<std::uint8_t> pixels_of(const vips::VImage& image) {
+  std::size_t size = 0;
+  void* memory = image.write_to_memory(&size);
+  const auto* bytes = static_cast<const std::uint8_t*>(memory);
+  std::vector<std::uint8_t> pixels(bytes, bytes + size);
+  g_free(memory);
+  return pixels;
+}
+
 inline Raster render(const std::string& drawing, double dpi = 300, const Canvas& canvas = {}) {
   const std::string svg =
       "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' width='" +
@@ -129,10 +138,7 @@ inline Raster render(const std::string& drawing, double dpi = 300, const Canvas&
   raster.height = page.height();
   raster.format = "PNG";
   raster.file_dpi = dpi;
-  std::size_t size = 0;
-  void* memory = page.write_to_memory(&size);
-  raster.rgb.assign(static_cast<std::uint8_t*>(memory), static_cast<std::uint8_t*>(memory) + size);
-  g_free(memory);
+  raster.rgb = pixels_of(page);
   return raster;
 }
 
@@ -141,16 +147,11 @@ inline Raster as_jpeg(Raster page, int quality) {
   const vips::VImage image = vips::VImage::new_from_memory(page.rgb.data(), page.rgb.size(), page.width,
                                                            page.height, 3, VIPS_FORMAT_UCHAR);
   VipsBlob* blob = image.jpegsave_buffer(vips::VImage::option()->set("Q", quality));
-  const vips::VImage back = vips::VImage::jpegload_buffer(blob);
-  Raster raster = std::move(page);
-  raster.format = "JPEG";
-  raster.lossy = true;
-  std::size_t size = 0;
-  void* memory = back.write_to_memory(&size);
-  raster.rgb.assign(static_cast<std::uint8_t*>(memory), static_cast<std::uint8_t*>(memory) + size);
-  g_free(memory);
+  page.rgb = pixels_of(vips::VImage::jpegload_buffer(blob));
+  page.format = "JPEG";
+  page.lossy = true;
   vips_area_unref(VIPS_AREA(blob));
-  return raster;
+  return page;
 }
 
 /// Where the ink of a drawing lies, in mm: drawn alone on white at 600 dpi and boxed at half coverage.

@@ -9,6 +9,7 @@
 #include "frisket/error.hpp"
 #include "frisket/job.hpp"
 #include "job/limit_table.hpp"
+#include "scratch_folder.hpp"
 
 namespace frisket {
 namespace {
@@ -29,12 +30,6 @@ Job from_flags(std::vector<JobFlag> flags) { return job_from_flags(flags, test_l
 /// A folder for the tickets a test writes itself, gone when the test is over.
 class Tickets : public testing::Test {
  protected:
-  Tickets() {
-    std::string name = (fs::temp_directory_path() / "frisket-tickets-XXXXXX").string();
-    folder_ = mkdtemp(name.data());
-  }
-  ~Tickets() override { fs::remove_all(folder_); }
-
   fs::path write(const std::string& name, const std::string& text) {
     std::ofstream(folder_ / name, std::ios::binary) << text;
     return folder_ / name;
@@ -46,7 +41,7 @@ class Tickets : public testing::Test {
   }
   Job read_members(const std::string& members) { return read(write(members)); }
 
-  fs::path folder_;
+  ScratchFolder folder_;
 };
 
 Length length_of(const Job& job, std::string_view key) {
@@ -289,7 +284,7 @@ TEST(GoodTickets, AreAllRead) {
 }
 
 TEST_F(Tickets, OfAFolderAMissingFileOrALargeOneAreRefused) {
-  EXPECT_THAT([&] { read(folder_); }, ThrowsMessage<Error>(HasSubstr("is a folder")));
+  EXPECT_THAT([&] { read(folder_.path()); }, ThrowsMessage<Error>(HasSubstr("is a folder")));
   EXPECT_THAT([&] { read(folder_ / "none.json"); },
               ThrowsMessage<Error>(HasSubstr("none.json: cannot be opened: No such file")));
   const fs::path large = write("large.json", "{\"name\": \"" + std::string(1'000'000, 'x') + "\"}");

@@ -35,7 +35,7 @@ void expect_unchanged(const Raster& raster, const vips::VImage& picture) {
 }
 
 TEST(Colour, UntaggedAndSrgbPagesPassUnchanged) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const Raster plain = opened(saved(sample_picture(), folder / "a.png"));
   expect_unchanged(plain, sample_picture());
   EXPECT_EQ(plain.colour, ColourSpace::srgb);
@@ -45,7 +45,7 @@ TEST(Colour, UntaggedAndSrgbPagesPassUnchanged) {
 }
 
 TEST(Colour, EmbeddedRgbProfileIsObeyed) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const struct {
     std::vector<double> p3, srgb;
   } references[] = {{{200, 100, 50}, {214.8949, 92.6148, 32.0078}},
@@ -75,7 +75,7 @@ vips::VImage cmyk_page(const std::vector<double>& percent) {
 }
 
 TEST(Colour, CmykWithoutProfileGoesThroughTheGeneralOneAndSaysSo) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   for (const Cmyk& reference : cmyk_references) {
     const Raster raster = opened(saved(cmyk_page(reference.percent), folder / "a.tif"));
     expect_near(pixel(raster, 3, 3), reference.srgb,
@@ -86,7 +86,7 @@ TEST(Colour, CmykWithoutProfileGoesThroughTheGeneralOneAndSaysSo) {
 }
 
 TEST(Colour, CmykWithProfileGoesThroughItsOwn) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const Raster raster = opened(saved(tagged(cmyk_page({20, 80, 0, 0}), "cmyk"), folder / "a.tif"));
   expect_near(pixel(raster, 3, 3), {191.6654, 70.8093, 143.6148}, 1.5);
   EXPECT_THAT(
@@ -97,7 +97,7 @@ TEST(Colour, CmykWithProfileGoesThroughItsOwn) {
 // The four inks of a JPEG are stored upside down by common practice (the Adobe marker); paper must stay
 // paper.
 TEST(Colour, CmykJpegIsNotUpsideDown) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_EQ(pixel(opened(saved(cmyk_page({0, 0, 0, 0}), folder / "a.jpg")), 3, 3),
             (std::vector{255, 255, 255}));
   expect_near(pixel(opened(saved(cmyk_page({0, 100, 0, 0}), folder / "b.jpg", "[Q=100]")), 3, 3),
@@ -105,7 +105,7 @@ TEST(Colour, CmykJpegIsNotUpsideDown) {
 }
 
 TEST(Colour, ProfileThatDoesNotFitIsIgnoredWithANote) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const vips::VImage picture = sample_picture();
   const Raster raster = opened(saved(tagged(picture, "cmyk"), folder / "a.tif"));
   expect_unchanged(raster, picture);
@@ -113,7 +113,7 @@ TEST(Colour, ProfileThatDoesNotFitIsIgnoredWithANote) {
 }
 
 TEST(Colour, DamagedProfileIsIgnoredWithANote) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   for (const auto& [page, notes] : {std::pair(sample_picture(), 1), std::pair(cmyk_page({0, 0, 0, 0}), 2)}) {
     vips::VImage damaged = page.copy_memory();
     const std::string profile(200, 'x');
@@ -127,7 +127,7 @@ TEST(Colour, DamagedProfileIsIgnoredWithANote) {
 // Lab of the sRGB red and of neutral greys, D50, encoded as TIFF 6.0, section 23 has it: L * 255 / 100, a and
 // b signed.
 TEST(Colour, LabIsReadToD50) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const struct {
     std::vector<double> lab, srgb;
     double tolerance;
@@ -144,7 +144,7 @@ TEST(Colour, LabIsReadToD50) {
 
 // Netpbm's own format, written by hand, so that nothing of libvips is in it.
 TEST(Colour, SixteenBitsKeepTheUpperEight) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const std::string samples("\xff\xff\x80\x80\x00\x00\x12\x34\x40\x40\x01\x01", 12);
   const Raster raster = opened(written(folder / "a.ppm", "P6 2 1 65535\n" + samples));
   EXPECT_EQ(pixel(raster, 0, 0), (std::vector{255, 128, 0}));
@@ -156,7 +156,7 @@ TEST(Colour, SixteenBitsKeepTheUpperEight) {
 }
 
 TEST(Colour, WhiteOfAPgmIsItsLargestValue) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const Raster raster =
       opened(written(folder / "a.pgm", std::string("P5 3 1 100\n") + std::string("\x00\x32\x64", 3)));
   EXPECT_EQ(pixel(raster, 0, 0), (std::vector{0, 0, 0}));
@@ -167,14 +167,14 @@ TEST(Colour, WhiteOfAPgmIsItsLargestValue) {
 
 // pbm(5): 1 is black.
 TEST(Colour, BitmapsAreBlackOnWhite) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const Raster raster = opened(written(folder / "a.pbm", std::string("P4\n3 1\n") + '\x40'));
   EXPECT_EQ(pixel(raster, 0, 0), (std::vector{255, 255, 255}));
   EXPECT_EQ(pixel(raster, 1, 0), (std::vector{0, 0, 0}));
 }
 
 TEST(Colour, GreyBecomesThreeEqualChannels) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const vips::VImage grey = sample_picture().extract_band(0);
   for (const char* name : {"a.png", "a.tif", "a.pgm"}) {
     const Raster raster = opened(saved(grey, folder / name));
@@ -184,7 +184,7 @@ TEST(Colour, GreyBecomesThreeEqualChannels) {
 }
 
 TEST(Colour, WhiteIsZeroTiffsAreTurnedRound) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const vips::VImage grey = sample_picture().extract_band(0);
   EXPECT_EQ(pixel(opened(saved(grey, folder / "a.tif", "[miniswhite]")), 40, 20),
             (std::vector{160, 160, 160}));
@@ -199,7 +199,7 @@ TEST(Colour, WhiteIsZeroTiffsAreTurnedRound) {
 
 // c * a + white * (1 - a), on values as they are encoded for the screen.
 TEST(Colour, AlphaIsFlattenedOnPaperWhite) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const vips::VImage half = flat({200, 100, 0, 51}, VIPS_INTERPRETATION_sRGB);
   for (const char* name : {"a.png", "a.tif"})
     expect_near(pixel(opened(saved(half, folder / name)), 3, 3), {244, 224, 204}, 1.0);
@@ -214,7 +214,7 @@ TEST(Colour, AlphaIsFlattenedOnPaperWhite) {
 }
 
 TEST(Colour, SpotInkBesideCmykIsNoAlpha) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   std::string tiff = content(saved(flat({0, 0, 0, 0, 255}, VIPS_INTERPRETATION_CMYK), folder / "a.tif"));
   // ExtraSamples is tag 338 (0x152), SHORT, one value; 0 means 'unspecified' (TIFF 6.0, section 18).
   const std::size_t extra = tiff.find(std::string("\x52\x01\x03\x00\x01\x00\x00\x00", 8));
@@ -226,7 +226,7 @@ TEST(Colour, SpotInkBesideCmykIsNoAlpha) {
 }
 
 TEST(Colour, FloatingPointIsRefusedWithTheRemedy) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const auto file =
       saved(flat({0.1, 0.2, 0.3}, VIPS_INTERPRETATION_scRGB, VIPS_FORMAT_FLOAT), folder / "a.tif");
   EXPECT_THAT(error_of([&] { opened(file); }), HasSubstr("export it with 8 or 16 bits"));

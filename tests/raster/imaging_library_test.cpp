@@ -6,7 +6,7 @@ namespace frisket {
 namespace {
 
 TEST(ImagingLibrary, LoadersThatFrisketDoesNotNeedAreShut) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const auto drawing =
       written(folder / "a.svg", "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'/>");
   const auto table = written(folder / "a.csv", "1,2\n3,4\n");
@@ -16,7 +16,7 @@ TEST(ImagingLibrary, LoadersThatFrisketDoesNotNeedAreShut) {
 }
 
 TEST(ImagingLibrary, TrustedLoadersAndUntrustedSaversAreShutToo) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const auto table = written(folder / "a.mat", "2 1\n1 2\n");
   EXPECT_THROW(vips::VImage::matrixload(table.c_str()), vips::VError);
   EXPECT_THROW(sample_picture().fitssave((folder / "a.fits").c_str()), vips::VError);
@@ -30,7 +30,7 @@ TEST(ImagingLibrary, DrawingFromMemoryIsOpenForTheOverlay) {
 }
 
 TEST(ImagingLibrary, WarningsAreNotedAndNeverPrinted) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   // StripByteCounts (tag 279, 0x117), one value: too few for the strip, which libtiff mends with a warning.
   std::string tiff = content(saved(sample_picture(), folder / "a.tif"));
   const std::size_t counts = tiff.find(std::string("\x17\x01\x04\x00\x01\x00\x00\x00", 8));

@@ -17,13 +17,13 @@ std::string refusal(const std::filesystem::path& file) {
 }
 
 TEST(Kind, TextNamedPngIsNotOpened) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_THAT(refusal(written(folder / "page.png", "Dear printer, the page is on its way.\n")),
               AllOf(HasSubstr("looks like text"), HasSubstr("TIFF, PNG, JPEG, WebP, PPM or PDF")));
 }
 
 TEST(Kind, DrawingAndScriptNamedTifAreNotOpened) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_THAT(
       refusal(written(folder / "a.tif", "<?xml version='1.0'?>\n<svg xmlns='http://www.w3.org/2000/svg'/>")),
       HasSubstr("an SVG drawing"));
@@ -35,7 +35,7 @@ TEST(Kind, DrawingAndScriptNamedTifAreNotOpened) {
 }
 
 TEST(Kind, MissingEmptyFolderPipeAndDeviceAreErrorsAtOnce) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_THAT(refusal(folder / "none.png"), HasSubstr("no such file"));
   EXPECT_THAT(refusal(written(folder / "empty.png", "")), HasSubstr("empty"));
   std::filesystem::create_directory(folder / "inside.png");
@@ -46,14 +46,14 @@ TEST(Kind, MissingEmptyFolderPipeAndDeviceAreErrorsAtOnce) {
 }
 
 TEST(Kind, LinkIsFollowed) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   saved(sample_picture(), folder / "page.png");
   std::filesystem::create_symlink(folder / "page.png", folder / "link.png");
   EXPECT_EQ(opened(folder / "link.png").width, 61);
 }
 
 TEST(Kind, MisleadingExtensionIsANote) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   saved(sample_picture(), folder / "page.jpg");
   std::filesystem::rename(folder / "page.jpg", folder / "page.PNG");
   const Raster raster = opened(folder / "page.PNG");
@@ -62,7 +62,7 @@ TEST(Kind, MisleadingExtensionIsANote) {
 }
 
 TEST(Kind, OtherExtensionsAreNone) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   saved(sample_picture(), folder / "page.jpg");
   for (const char* name : {"page.v2", "page", "page.jpeg"}) {
     std::filesystem::copy_file(folder / "page.jpg", folder / name,
@@ -72,7 +72,7 @@ TEST(Kind, OtherExtensionsAreNone) {
 }
 
 TEST(Kind, OddFileNamesOpen) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   saved(sample_picture(), folder / "page.tif");
   for (const char* name :
        {"a b.tif", "q\"uo'te.tif", "<x>&.tif", "new\nline.tif", "Köln.tif", "x.tif[page=3]", "\xff.tif"}) {

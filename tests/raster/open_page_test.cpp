@@ -21,7 +21,7 @@ void expect_sample_picture(const Raster& raster, const std::string& what) {
 }
 
 TEST(OpenPage, EveryLosslessLayoutGivesTheSamePixels) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   for (const char* options :
        {"", "[compression=lzw]", "[compression=deflate]", "[compression=packbits]", "[compression=zstd]",
         "[compression=lzw,predictor=horizontal]", "[tile,tile-width=32,tile-height=32]", "[bigtiff]",
@@ -35,14 +35,14 @@ TEST(OpenPage, EveryLosslessLayoutGivesTheSamePixels) {
 }
 
 TEST(OpenPage, PlanarTiffWrittenByHand) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const Raster raster = opened(written(folder / "a.tif", planar_tiff()));
   EXPECT_EQ(pixel(raster, 0, 0), (std::vector{0x01, 0x11, 0x21}));
   EXPECT_EQ(pixel(raster, 2, 1), (std::vector{0x06, 0x16, 0x26}));
 }
 
 TEST(OpenPage, OneByOnePixelIsAPage) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const Raster raster = opened(written(folder / "a.ppm", std::string("P6 1 1 255\n\x0a\x14\x1e")));
   EXPECT_EQ(raster.width, 1);
   EXPECT_EQ(raster.height, 1);
@@ -52,7 +52,7 @@ TEST(OpenPage, OneByOnePixelIsAPage) {
 }
 
 TEST(OpenPage, LossyKindsSaySo) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_TRUE(opened(saved(sample_picture(), folder / "a.jpg")).lossy);
   EXPECT_TRUE(opened(saved(sample_picture(), folder / "a.webp")).lossy);
   EXPECT_TRUE(opened(saved(sample_picture(), folder / "a.tif", "[compression=jpeg]")).lossy);
@@ -62,7 +62,7 @@ TEST(OpenPage, LossyKindsSaySo) {
 }
 
 TEST(OpenPage, FormatsHaveTheirNames) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const std::pair<const char*, const char*> names[] = {
       {"a.png", "PNG"}, {"a.tif", "TIFF"}, {"a.jpg", "JPEG"}, {"a.webp", "WebP"}, {"a.ppm", "PPM"}};
   for (const auto& [file, format] : names)
@@ -70,7 +70,7 @@ TEST(OpenPage, FormatsHaveTheirNames) {
 }
 
 /// The sample picture with an eXIf chunk by hand: one directory whose one entry is the orientation.
-std::string png_with_orientation(const TemporaryFolder& folder, int orientation) {
+std::string png_with_orientation(const ScratchFolder& folder, int orientation) {
   const std::string block = std::string("MM\0*", 4) + big_endian(8) + std::string("\0\1\x01\x12\0\3", 6) +
                             big_endian(1) + std::string{0, static_cast<char>(orientation), 0, 0} +
                             big_endian(0);
@@ -88,7 +88,7 @@ TEST(OpenPage, OrientationIsObeyed) {
     bool turned;
   } cases[] = {{1, 0, 0, false}, {2, 60, 0, false}, {3, 60, 46, false}, {4, 0, 46, false},
                {5, 0, 0, true},  {6, 0, 46, true},  {7, 60, 46, true},  {8, 60, 0, true}};
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   for (const auto& [orientation, x, y, turned] : cases) {
     vips::VImage picture = sample_picture();
     picture.set(VIPS_META_ORIENTATION, orientation);
@@ -106,7 +106,7 @@ TEST(OpenPage, OrientationIsObeyed) {
 }
 
 /// Three pages of 61 x 47 px, the second upside down, the third its negative.
-std::filesystem::path three_pages(const TemporaryFolder& folder) {
+std::filesystem::path three_pages(const ScratchFolder& folder) {
   vips::VImage all =
       vips::VImage::arrayjoin({sample_picture(), sample_picture().rot180(), sample_picture().invert()},
                               vips::VImage::option()->set("across", 1));
@@ -115,7 +115,7 @@ std::filesystem::path three_pages(const TemporaryFolder& folder) {
 }
 
 TEST(OpenPage, PagesOfATiffCountFromOne) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const auto file = three_pages(folder);
   EXPECT_EQ(count_pages(file), 3);
   expect_sample_picture(open_page(file, 1, {}), "page 1");
@@ -128,14 +128,14 @@ TEST(OpenPage, PagesOfATiffCountFromOne) {
 }
 
 TEST(OpenPage, ReducedCopiesInATiffAreNoPages) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_EQ(
       count_pages(saved(sample_picture(), folder / "a.tif", "[tile,pyramid,tile-width=16,tile-height=16]")),
       1);
 }
 
 TEST(OpenPage, PagesInARingAreRefused) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   std::string tiff = planar_tiff();
   tiff.replace(8 + 2 + 10 * 12, 4, big_endian(8));  // the next directory is this one
   EXPECT_THAT(error_of([&] { count_pages(written(folder / "a.tif", tiff)); }),
@@ -155,7 +155,7 @@ const std::string two_page_pdf =
     "trailer <</Root 1 0 R/Size 7>>\nstartxref\n0\n%%EOF\n";
 
 TEST(OpenPage, PdfPagesAreRenderedAtTheResolutionAsked) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const auto file = written(folder / "a.pdf", two_page_pdf);
   EXPECT_EQ(count_pages(file), 2);
   const Raster first = open_page(file, 1, 300.0);
@@ -173,7 +173,7 @@ TEST(OpenPage, PdfPagesAreRenderedAtTheResolutionAsked) {
 }
 
 TEST(OpenPage, PdfNeedsAResolutionAndAPage) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const auto file = written(folder / "a.pdf", two_page_pdf);
   EXPECT_THAT(error_of([&] { open_page(file, 1, {}); }), HasSubstr("at which resolution"));
   EXPECT_THAT(error_of([&] { open_page(file, 1, 0.0); }), HasSubstr("10 to 10 000 dpi"));
@@ -181,7 +181,7 @@ TEST(OpenPage, PdfNeedsAResolutionAndAPage) {
 }
 
 TEST(OpenPage, BrokenPdfIsAnError) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   testing::internal::CaptureStderr();
   EXPECT_THAT(error_of([&] { open_page(written(folder / "a.pdf", "%PDF-1.4\nnothing\n%%EOF\n"), 1, 72.0); }),
               HasSubstr("the PDF"));
@@ -191,7 +191,7 @@ TEST(OpenPage, BrokenPdfIsAnError) {
 // Bounds are held to the header: nothing of the page is decoded, and no memory taken for it.
 
 TEST(Bounds, HugeHeaderWithoutDataFailsAtOnce) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const std::string header = big_endian(60'000) + big_endian(60'000) + std::string("\x08\x02\0\0\0", 5);
   const auto png =
       written(folder / "a.png", png_signature + png_chunk("IHDR", header) + png_chunk("IEND", ""));
@@ -203,7 +203,7 @@ TEST(Bounds, HugeHeaderWithoutDataFailsAtOnce) {
 }
 
 TEST(Bounds, EveryKindIsHeldToThem) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const RasterBounds few_pixels{61 * 47 - 1, 65'500, 2'000};
   const RasterBounds short_side{700'000'000, 60, 2'000};
   const RasterBounds just{61 * 47, 61, 1};
@@ -221,7 +221,7 @@ TEST(Bounds, EveryKindIsHeldToThem) {
 }
 
 TEST(OpenPage, TwoRunsGiveTheSame) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const auto file = saved(flat({20, 80, 0, 0}, VIPS_INTERPRETATION_CMYK), folder / "a.tif");
   EXPECT_EQ(opened(file).rgb, opened(file).rgb);
 }

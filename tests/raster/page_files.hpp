@@ -12,29 +12,11 @@
 #include <vips/vips8>
 
 #include "frisket/raster.hpp"
+#include "scratch_folder.hpp"
 
-// What the tests of the raster layer make pages from: a folder that goes away, bytes, and one picture.
+// What the tests of the raster layer make pages from: bytes, and one picture.
 
 namespace frisket {
-
-class TemporaryFolder {
- public:
-  TemporaryFolder() {
-    std::string pattern = (std::filesystem::temp_directory_path() / "frisket-raster-XXXXXX").string();
-    if (::mkdtemp(pattern.data()) == nullptr) throw std::runtime_error("no temporary folder");
-    path_ = pattern;
-  }
-  ~TemporaryFolder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
-  }
-  TemporaryFolder(const TemporaryFolder&) = delete;
-  TemporaryFolder& operator=(const TemporaryFolder&) = delete;
-  std::filesystem::path operator/(const std::string& name) const { return path_ / name; }
-
- private:
-  std::filesystem::path path_;
-};
 
 inline std::filesystem::path written(const std::filesystem::path& file, const std::string& bytes) {
   std::ofstream(file, std::ios::binary).write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
@@ -112,7 +94,7 @@ inline std::string little_endian(std::size_t value) {
 }
 
 /// The sample picture as a WebP of one lossless picture chunk (RFC 9649, 2.6) and, where given, Exif data.
-inline std::string simple_webp(const TemporaryFolder& folder, const std::string& exif) {
+inline std::string simple_webp(const ScratchFolder& folder, const std::string& exif) {
   const std::string whole = content(saved(sample_picture(), folder / "plain.webp", "[lossless]"));
   const std::size_t chunk = whole.find("VP8L");
   std::size_t length = 0;

@@ -49,7 +49,7 @@ void expect_same(const PixelRect& box, const PixelRect& red, const std::string& 
 }
 
 TEST(PdfPage, TrimBoxLiesWhereItIsPainted) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   struct Case {
     std::string what, tree, page;
     int width, height;  ///< at 144 dpi
@@ -84,7 +84,7 @@ TEST(PdfPage, TrimBoxLiesWhereItIsPainted) {
 }
 
 TEST(PdfPage, BleedBoxIsReadToo) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const auto file = written(
       folder / "a.pdf",
       pdf("", "/MediaBox[0 0 200 300]/TrimBox[50 60 150 240]/BleedBox[40 50 160 250]", "40 50 120 200"));
@@ -94,7 +94,7 @@ TEST(PdfPage, BleedBoxIsReadToo) {
 }
 
 TEST(PdfPage, BoxesAreCutDownToTheMediaBox) {  // ISO 32000-1, 14.11.2
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const auto file =
       written(folder / "a.pdf", pdf("", "/MediaBox[0 0 100 100]/TrimBox[-50 10 400 90]", "0 10 100 80"));
   const Raster raster = open_page(file, 1, 72.0);
@@ -103,7 +103,7 @@ TEST(PdfPage, BoxesAreCutDownToTheMediaBox) {  // ISO 32000-1, 14.11.2
 }
 
 TEST(PdfPage, AMissingOrSenselessBoxStaysUnknown) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   for (const char* boxes : {"/MediaBox[0 0 100 100]", "/MediaBox[0 0 100 100]/TrimBox[1 2 3]",
                             "/MediaBox[0 0 100 100]/TrimBox/None", "/MediaBox[0 0 100 100]/TrimBox[5 5 5 80]",
                             "/MediaBox[0 0 100 100]/TrimBox[200 200 300 300]"}) {
@@ -113,7 +113,7 @@ TEST(PdfPage, AMissingOrSenselessBoxStaysUnknown) {
 }
 
 TEST(PdfPage, ALockedDocumentIsAnErrorThatSaysSo) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   // The standard security handler with a password that nobody gives (ISO 32000-1, 7.6.3).
   const std::string lock = "/Encrypt<</Filter/Standard/V 1/R 2/P -4/O<" + std::string(64, 'A') + ">/U<" +
                            std::string(64, 'B') + ">>>/ID[<00><00>]";
@@ -122,7 +122,7 @@ TEST(PdfPage, ALockedDocumentIsAnErrorThatSaysSo) {
 }
 
 TEST(PdfPage, HostilePageTreesAreRefusedQuietlyAndSoon) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   testing::internal::CaptureStderr();
   const auto began = std::chrono::steady_clock::now();
   const std::string deep(100'000, '[');

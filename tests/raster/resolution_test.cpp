@@ -15,7 +15,7 @@ using testing::IsEmpty;
 using testing::Optional;
 
 /// The sample picture as a PNG whose only word on resolution is `physical`, a whole chunk or nothing.
-std::filesystem::path png_with(const TemporaryFolder& folder, const std::string& physical) {
+std::filesystem::path png_with(const ScratchFolder& folder, const std::string& physical) {
   std::string png = png_signature;
   for (const auto& [type, data] : png_chunks(content(saved(sample_picture(), folder / "plain.png"))))
     if (type != "pHYs") png += (type == "IDAT" ? physical : "") + png_chunk(type, data);
@@ -27,7 +27,7 @@ std::string physical(std::uint32_t x, std::uint32_t y, char unit) {
 }
 
 TEST(Resolution, PngWithoutPhysicalSizeSaysNothing) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const Raster raster = opened(png_with(folder, ""));
   EXPECT_EQ(raster.file_dpi, std::nullopt);
   EXPECT_THAT(raster.notes, IsEmpty());
@@ -35,19 +35,19 @@ TEST(Resolution, PngWithoutPhysicalSizeSaysNothing) {
 
 // ISO/IEC 15948, 11.3.5.3: whole pixels per metre; 11811 /m is what 300 dpi becomes.
 TEST(Resolution, PngWithMetres) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_THAT(opened(png_with(folder, physical(11811, 11811, 1))).file_dpi, Optional(300.0));
   EXPECT_NEAR(opened(png_with(folder, physical(10000, 10000, 1))).file_dpi.value_or(0), 254.0, 1e-9);
   EXPECT_NEAR(opened(png_with(folder, physical(4000, 4000, 1))).file_dpi.value_or(0), 101.6, 1e-9);
 }
 
 TEST(Resolution, PngWithUnknownUnitSaysNothing) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_EQ(opened(png_with(folder, physical(11811, 11811, 0))).file_dpi, std::nullopt);
 }
 
 TEST(Resolution, UnequalOrAbsurdValuesAreNotes) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const Raster unequal = opened(png_with(folder, physical(11811, 11000, 1)));
   EXPECT_EQ(unequal.file_dpi, std::nullopt);
   EXPECT_THAT(unequal.notes, ElementsAre(HasSubstr("299.999 dpi across and 279.4 dpi down")));
@@ -57,8 +57,7 @@ TEST(Resolution, UnequalOrAbsurdValuesAreNotes) {
 }
 
 /// The sample picture as a JPEG with a JFIF header of this unit and density (JFIF 1.02).
-std::filesystem::path jpeg_with(const TemporaryFolder& folder, char unit, char density_high,
-                                char density_low) {
+std::filesystem::path jpeg_with(const ScratchFolder& folder, char unit, char density_high, char density_low) {
   std::string jpeg = content(saved(sample_picture(), folder / "plain.jpg", "[strip]"));
   jpeg.insert(2, std::string("\xff\xe0\0\x10JFIF\0\1\2", 11) +
                      std::string{unit, density_high, density_low, density_high, density_low, 0, 0});
@@ -67,7 +66,7 @@ std::filesystem::path jpeg_with(const TemporaryFolder& folder, char unit, char d
 
 // JFIF 1.02: units 0 none, 1 per inch, 2 per centimetre.
 TEST(Resolution, JpegNeedsAUnit) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_EQ(opened(jpeg_with(folder, 0, 1, 44)).file_dpi, std::nullopt);
   EXPECT_THAT(opened(jpeg_with(folder, 1, 1, 44)).file_dpi, Optional(300.0));
   EXPECT_NEAR(opened(jpeg_with(folder, 2, 0, 118)).file_dpi.value_or(0), 118 * 2.54, 1e-9);
@@ -84,8 +83,7 @@ std::string resolution_block(std::uint32_t x, std::uint32_t y, char unit) {
 }
 
 /// A JPEG without a density of its own, with an Exif block put in behind its first marker.
-std::filesystem::path jpeg_with_exif(const TemporaryFolder& folder, const std::string& block,
-                                     char jfif_unit) {
+std::filesystem::path jpeg_with_exif(const ScratchFolder& folder, const std::string& block, char jfif_unit) {
   std::string jpeg = content(jpeg_with(folder, jfif_unit, 1, 44));
   const std::string segment = std::string("Exif\0\0", 6) + block;
   jpeg.insert(2, std::string("\xff\xe1") +
@@ -94,7 +92,7 @@ std::filesystem::path jpeg_with_exif(const TemporaryFolder& folder, const std::s
 }
 
 TEST(Resolution, ExifNeedsAUnitToo) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_THAT(opened(jpeg_with_exif(folder, resolution_block(240, 240, 2), 0)).file_dpi, Optional(240.0));
   EXPECT_NEAR(opened(jpeg_with_exif(folder, resolution_block(100, 100, 3), 0)).file_dpi.value_or(0), 254.0,
               1e-9);
@@ -102,7 +100,7 @@ TEST(Resolution, ExifNeedsAUnitToo) {
 }
 
 TEST(Resolution, ContradictionInOneFileIsANote) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const Raster raster = opened(jpeg_with_exif(folder, resolution_block(72, 72, 2), 1));
   EXPECT_EQ(raster.file_dpi, std::nullopt);
   EXPECT_THAT(raster.notes,
@@ -110,7 +108,7 @@ TEST(Resolution, ContradictionInOneFileIsANote) {
 }
 
 TEST(Resolution, TiffNeedsAUnit) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const double per_mm = 300.0 / 25.4;
   const vips::VImage picture =
       sample_picture().copy(vips::VImage::option()->set("xres", per_mm)->set("yres", per_mm));
@@ -126,13 +124,13 @@ TEST(Resolution, TiffNeedsAUnit) {
 }
 
 TEST(Resolution, WebpKeepsItInExif) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_THAT(opened(written(folder / "a.webp", simple_webp(folder, resolution_block(240, 240, 2)))).file_dpi,
               Optional(240.0));
 }
 
 TEST(Resolution, PpmAndBareWebpSayNothing) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   EXPECT_EQ(opened(saved(sample_picture(), folder / "a.ppm")).file_dpi, std::nullopt);
   EXPECT_EQ(opened(written(folder / "a.webp", simple_webp(folder, ""))).file_dpi, std::nullopt);
 }

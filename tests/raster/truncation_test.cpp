@@ -27,7 +27,7 @@ std::vector<std::size_t> cut_points(std::size_t size) {
 }
 
 TEST_P(Cut, IsRefusedEverywhere) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const Variant& variant = GetParam();
   const vips::VImage picture = variant.bands == 1 ? sample_picture().extract_band(1) : sample_picture();
   const std::filesystem::path file = saved(picture, folder / variant.name, variant.options);
@@ -60,7 +60,7 @@ INSTANTIATE_TEST_SUITE_P(
     });
 
 TEST(Cut, PlainPpmMissingANumber) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const std::string whole = "P3\n# two pixels\n2 1\n255\n255 0 0\n0 128 17\n";
   EXPECT_EQ(pixel(opened(written(folder / "a.ppm", whole)), 1, 0), (std::vector{0, 128, 17}));
   for (std::size_t length = 1; length + 1 < whole.size(); ++length)
@@ -68,7 +68,7 @@ TEST(Cut, PlainPpmMissingANumber) {
 }
 
 TEST(Cut, MessageSaysWhatIsMissingAndWhatToDo) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const struct {
     const char *name, *options, *missing;
     std::size_t bytes;
@@ -88,7 +88,7 @@ TEST(Cut, MessageSaysWhatIsMissingAndWhatToDo) {
 
 // The directory of a TIFF may come first; then a cut leaves it whole and takes strips from the end.
 TEST(Cut, TiffWithItsDirectoryInFrontLosesAStrip) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const std::string whole = planar_tiff();
   ASSERT_EQ(opened(written(folder / "a.tif", whole)).width, 3);
   for (const std::size_t bytes : {1U, 6U, 13U})
@@ -100,7 +100,7 @@ TEST(Cut, TiffWithItsDirectoryInFrontLosesAStrip) {
 // A container that was closed over a hole.
 
 TEST(Hole, PngWithHalfOfItsDataIsRefused) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   for (const char* options : {"", "[interlace]"}) {
     std::string png = png_signature;
     for (const auto& [type, data] : png_chunks(content(saved(sample_picture(), folder / "a.png", options))))
@@ -110,7 +110,7 @@ TEST(Hole, PngWithHalfOfItsDataIsRefused) {
 }
 
 TEST(Hole, PngWithAFlippedBitIsRefused) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   std::string png = content(saved(sample_picture(), folder / "a.png", "[compression=0]"));
   for (const std::size_t at : {png.size() / 3, png.size() / 2, png.size() * 9 / 10}) {
     std::string flipped = png;
@@ -120,7 +120,7 @@ TEST(Hole, PngWithAFlippedBitIsRefused) {
 }
 
 TEST(Hole, JpegClosedInTheMiddleOfAScanIsRefused) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   for (const char* options : {"[strip]", "[strip,interlace]"}) {
     const std::string jpeg = content(saved(sample_picture(), folder / "a.jpg", options));
     for (const std::size_t percent : {60U, 80U, 95U})
@@ -134,7 +134,7 @@ TEST(Hole, JpegClosedInTheMiddleOfAScanIsRefused) {
 }
 
 TEST(Hole, BytesAfterTheEndDoNoHarm) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   for (const char* name : {"a.jpg", "a.png"}) {
     const std::string whole = content(saved(sample_picture(), folder / name));
     EXPECT_EQ(opened(written(folder / name, whole + "left over")).width, 61) << name;
@@ -142,7 +142,7 @@ TEST(Hole, BytesAfterTheEndDoNoHarm) {
 }
 
 TEST(Hole, WebpWhoseSizeWasMendedIsRefused) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   std::string webp = simple_webp(folder, "");
   ASSERT_EQ(opened(written(folder / "a.webp", webp)).width, 61);
   webp.resize(webp.size() / 4 * 2);
@@ -152,7 +152,7 @@ TEST(Hole, WebpWhoseSizeWasMendedIsRefused) {
 }
 
 TEST(Hole, PdfWithoutItsEndIsRefused) {
-  const TemporaryFolder folder;
+  const ScratchFolder folder;
   const auto file = written(folder / "a.pdf", "%PDF-1.4\n1 0 obj <</Type/Catalog>> endobj\n");
   EXPECT_THAT(error_of([&] { open_page(file, 1, 72.0); }), HasSubstr("the PDF ends early"));
   EXPECT_THAT(error_of([&] { count_pages(file); }), HasSubstr("the PDF ends early"));
