@@ -131,9 +131,9 @@ PixelRect Report::to_pixels(const Rect& rect) const {
           rect.width.mm() * px_per_mm, rect.height.mm() * px_per_mm};
 }
 
-Report inspect(const Raster& raster, const Job& job, const PageRequest& request) {
+Report inspect(const Raster& raster, const Job& job, const PageRequest& request, const StageSink& sink) {
   const Dpi dpi = resolve_dpi(raster, job, request);
-  const Page page = analyse(raster, job, request.side, dpi.value);
+  const Page page = analyse(raster, job, request.side, dpi.value, sink);
 
   Report report;
   report.page = request;
@@ -148,7 +148,11 @@ Report inspect(const Raster& raster, const Job& job, const PageRequest& request)
   report.px_per_mm = page.on_canvas.px_per_mm;
   report.placed = page.on_canvas.how;
   report.skew = page.on_canvas.skew;
-  for (const Check& check : all_checks()) run_check(check, page, report);
+  StageClock clock(sink);
+  for (const Check& check : all_checks()) {
+    run_check(check, page, report);
+    clock.end(check.name);
+  }
   let_pass(report);
   report.verdict = verdict_of(report);
   return report;

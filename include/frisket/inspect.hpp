@@ -61,7 +61,8 @@ struct Report {
   PixelRect to_pixels(const Rect& rect) const;
 };
 
-/// Places, analyses and checks one page. Throws Error where its resolution is unknown.
-Report inspect(const Raster& raster, const Job& job, const PageRequest& request);
+/// Places, analyses and checks one page. `sink` is told of the stages of analyse() and of each check, by its
+/// name. Throws Error where the resolution is unknown.
+Report inspect(const Raster& raster, const Job& job, const PageRequest& request, const StageSink& sink = {});
 
 }  // namespace frisket

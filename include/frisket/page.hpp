@@ -8,6 +8,7 @@
 #include "frisket/geometry.hpp"
 #include "frisket/job.hpp"
 #include "frisket/raster.hpp"
+#include "frisket/stages.hpp"
 
 namespace frisket {
 
@@ -126,7 +127,9 @@ struct Page {
 /// From now on analyses use at most `threads` (1 or more) at a time. What they find does not depend on it.
 void use_analysis_threads(int threads);
 
-/// Places and analyses a page. Where the canvas fits nothing only the placement is made.
-Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, double dpi);
+/// Places and analyses a page. Where the canvas fits nothing only the placement is made. `sink` is told of
+/// the stages: "placing", "surfaces", "patterns", "elements", "guides", "text", "drawings", "pictures".
+Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, double dpi,
+             const StageSink& sink = {});
 
 }  // namespace frisket

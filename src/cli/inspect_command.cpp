@@ -49,6 +49,8 @@ void add_results(CLI::App& command, InspectArguments& arguments) {
   command.add_flag("--json-lines", arguments.json_lines,
                    "Print one line of JSON a page instead of sentences");
   command.add_flag("--csv", arguments.csv, "Write findings.csv as well, a row a finding");
+  command.add_flag("--timings", arguments.timings,
+                   "Tell on standard error how long each stage of a page took");
 }
 
 }  // namespace

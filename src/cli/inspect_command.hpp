@@ -25,7 +25,8 @@ struct InspectArguments {
   bool again = false;
   bool json_lines = false;
   bool csv = false;
-  std::string shard;  ///< "2/8", or empty
+  bool timings = false;  ///< tell how long each stage of a page took
+  std::string shard;     ///< "2/8", or empty
 };
 
 /// Adds the command to `program`; `arguments` must outlive the parse.

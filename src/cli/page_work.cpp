@@ -3,12 +3,13 @@
 #include <malloc.h>
 
 #include <fstream>
+#include <iostream>
 #include <iterator>
 #include <new>
 
 #include "cli/interrupt.hpp"
 #include "cli/result_names.hpp"
-#include "frisket/inspect.hpp"
+#include "cli/timings.hpp"
 #include "frisket/page.hpp"
 #include "frisket/report.hpp"
 
@@ -25,6 +26,10 @@ void stop_if_interrupted() {
 std::string content_of(const std::filesystem::path& file) {
   std::ifstream stream(file, std::ios::binary);
   return {std::istreambuf_iterator<char>(stream), {}};
+}
+
+std::string shown(const PageTask& page) {
+  return page.number > 1 ? page.file.shown + ", page " + std::to_string(page.number) : page.file.shown;
 }
 
 constexpr char done_sign = '.', failed_sign = '!', interrupted_sign = '~';
@@ -51,8 +56,9 @@ PageAnswer answer_in(const std::string& text) {
 
 PageAnswer PageWork::take(const PageTask& page) {
   PageAnswer answer{PageAnswer::How::failed, ""};
+  Timings timings;
   try {
-    inspect_page(page);
+    inspect_page(page, settings_.timings ? timings.sink() : StageSink());
     answer.how = PageAnswer::How::done;
   } catch (const Interrupted&) {
     answer.how = PageAnswer::How::interrupted;
@@ -61,11 +67,13 @@ PageAnswer PageWork::take(const PageTask& page) {
   } catch (const std::exception& error) {
     answer.error = error.what();
   }
+  if (settings_.timings) std::cerr << timings.text(shown(page));
   malloc_trim(0);  // what this page took is free for the others
   return answer;
 }
 
-void PageWork::inspect_page(const PageTask& page) {
+void PageWork::inspect_page(const PageTask& page, const StageSink& sink) {
+  StageClock clock(sink);
   if (!ready_) {
     ImagingLibrary::use_threads(settings_.threads);
     use_analysis_threads(settings_.threads);
@@ -74,38 +82,60 @@ void PageWork::inspect_page(const PageTask& page) {
   const Job& job = *page.file.job->job;
   const PageRequest request{page.file.shown, page.number, page.file.side,
                             settings_.dpi_from_flag ? job.dpi : std::nullopt};
-  const std::string file_sha = sha_of(page.file.file), job_sha = job_sha256(job, request);
-  if (is_unchanged(page, file_sha, job_sha)) return;
+  const Digests digests{sha_of(page.file.file), job_sha256(job, request)};
+  clock.end("digests");
+  if (is_unchanged(page, digests)) return;
+  const PageResults results = results_of(page, request, digests, sink);
+  clock.start();
+  write(page, results);
+  clock.end("writing");
+}
 
+PageResults PageWork::results_of(const PageTask& page, const PageRequest& request, const Digests& digests,
+                                 const StageSink& sink) const {
+  const Job& job = *page.file.job->job;
+  StageClock clock(sink);
+  const Raster raster = open_page(page.file.file, page.number, job.dpi);
+  clock.end("decoding");
+  stop_if_interrupted();
+  Report report = inspect(raster, job, request, sink);
+  report.file_sha256 = digests.file;
+  report.job_sha256 = digests.job;
+  stop_if_interrupted();
+  clock.start();
+  PageResults results;
+  results.findings = report_json(report);
+  clock.end("findings");
+  results.overlay = overlay_png(raster, report);
+  clock.end("overlay");
+  stop_if_interrupted();
+  if (settings_.report) {
+    results.to_read = report_html(raster, report, raster.notes);
+    clock.end("report");
+  }
+  stop_if_interrupted();
+  return results;
+}
+
+/// In this order an overlay always has its own findings, and report, beside it, whenever the program is
+/// killed.
+void PageWork::write(const PageTask& page, const PageResults& results) const {
   const std::filesystem::path overlay = settings_.folder / overlay_name(page.name);
   std::error_code ignored;
   std::filesystem::create_directories(overlay.parent_path(), ignored);  // writing will tell
-  const Raster raster = open_page(page.file.file, page.number, job.dpi);
-  stop_if_interrupted();
-  Report report = inspect(raster, job, request);
-  report.file_sha256 = file_sha;
-  report.job_sha256 = job_sha;
-  stop_if_interrupted();
-  const std::vector<std::uint8_t> drawn = overlay_png(raster, report);
-  stop_if_interrupted();
-  const std::string to_read = settings_.report ? report_html(raster, report, raster.notes) : "";
-  stop_if_interrupted();
-  // In this order an overlay always has its own findings, and report, beside it, whenever the program is
-  // killed.
   std::filesystem::remove(overlay);
   std::filesystem::remove(settings_.folder / report_name(page.name), ignored);
-  write_file(settings_.folder / findings_name(page.name), report_json(report));
-  if (settings_.report) write_file(settings_.folder / report_name(page.name), to_read);
-  write_file(overlay, drawn);
+  write_file(settings_.folder / findings_name(page.name), results.findings);
+  if (settings_.report) write_file(settings_.folder / report_name(page.name), results.to_read);
+  write_file(overlay, results.overlay);
 }
 
-bool PageWork::is_unchanged(const PageTask& page, const std::string& file_sha,
-                            const std::string& job_sha) const {
+bool PageWork::is_unchanged(const PageTask& page, const Digests& digests) const {
   if (settings_.again || !std::filesystem::exists(settings_.folder / overlay_name(page.name))) return false;
   if (settings_.report && !std::filesystem::exists(settings_.folder / report_name(page.name))) return false;
   try {
     const Report before = read_report(content_of(settings_.folder / findings_name(page.name)));
-    return before.file_sha256 == file_sha && before.job_sha256 == job_sha;
+    return before.file_sha256 == digests.file && before.job_sha256 == digests.job;
   } catch (const Error&) {  // of another version, or not ours at all
     return false;
   }

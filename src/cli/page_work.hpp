@@ -1,10 +1,14 @@
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "cli/page_list.hpp"
+#include "frisket/inspect.hpp"
+#include "frisket/stages.hpp"
 
 namespace frisket {
 
@@ -17,15 +21,28 @@ struct PageAnswer {
 std::string text_of(const PageAnswer& answer);
 PageAnswer answer_in(const std::string& text);
 
+/// What a page's results were made from, as SHA-256.
+struct Digests {
+  std::string file, job;
+};
+
+/// What is written of a page.
+struct PageResults {
+  std::string findings;
+  std::string to_read;  ///< HTML; empty where nobody asked for it
+  std::vector<std::uint8_t> overlay;
+};
+
 /// Inspects pages one after the other and writes their results.
 class PageWork {
  public:
   struct Settings {
     std::filesystem::path folder;  ///< of the results
     bool dpi_from_flag = false;
-    bool again = false;   ///< inspect even where nothing has changed since the findings were written
-    int threads = 1;      ///< for one page
-    bool report = false;  ///< write the page's report to read as well
+    bool again = false;    ///< inspect even where nothing has changed since the findings were written
+    int threads = 1;       ///< for one page
+    bool report = false;   ///< write the page's report to read as well
+    bool timings = false;  ///< tell how long each stage took
   };
   explicit PageWork(Settings settings) : settings_(std::move(settings)) {}
 
@@ -34,8 +51,11 @@ class PageWork {
   PageAnswer take(const PageTask& page);
 
  private:
-  void inspect_page(const PageTask& page);
-  bool is_unchanged(const PageTask& page, const std::string& file_sha, const std::string& job_sha) const;
+  void inspect_page(const PageTask& page, const StageSink& sink);
+  PageResults results_of(const PageTask& page, const PageRequest& request, const Digests& digests,
+                         const StageSink& sink) const;
+  void write(const PageTask& page, const PageResults& results) const;
+  bool is_unchanged(const PageTask& page, const Digests& digests) const;
   const std::string& sha_of(const std::filesystem::path& file);
 
   Settings settings_;

@@ -134,7 +134,8 @@ void Run::work_through() {
   const std::size_t jobs =
       std::clamp<std::size_t>(budget_.jobs(), 1, std::max<std::size_t>(1, pages_.size()));
   PageWork work({arguments_.folder, arguments_.job.has("dpi"), arguments_.again,
-                 static_cast<int>(std::max<std::size_t>(1, cores() / jobs)), arguments_.report});
+                 static_cast<int>(std::max<std::size_t>(1, cores() / jobs)), arguments_.report,
+                 arguments_.timings});
   Crew crew(jobs, [&](std::size_t page) { return text_of(work.take(pages_[page].task)); });
   bool told_to_stop = false;
   tell_in_order();

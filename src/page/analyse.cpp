@@ -30,13 +30,16 @@ void lay_under_job(Page& page, const Job& job) {
 
 }  // namespace
 
-Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, double dpi) {
+Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, double dpi,
+             const StageSink& sink) {
+  StageClock clock(sink);
   Page page;
   page.raster = page.canvas = &canvas;
   page.side = side;
   page.dpi = dpi;
   page.file_dpi = canvas.file_dpi;
   lay_under_job(page, job);
+  clock.end("placing");
   if (page.placement.how == Placing::fits_nothing) return page;
 
   const Raster& raster = *page.raster;
@@ -44,9 +47,12 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   maps->scale = {page.placement.px_per_mm, raster.lossy};
   const cv::Mat rgb = view_of(raster);
   maps->surfaces = find_surfaces(rgb, maps->scale);
+  clock.end("surfaces");
   merge_stripes(maps->surfaces);
   mark_repeating_fields(maps->surfaces);
+  clock.end("patterns");
   ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale);
+  clock.end("elements");
   std::vector<Pattern> patterns = mark_repeating_elements(tree, maps->scale);
   std::ranges::copy(tiles(rgb, maps->surfaces), std::back_inserter(patterns));
   if (!patterns.empty()) {
@@ -55,6 +61,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
     mark_repeating_elements(tree, maps->scale);
     if (raster.lossy) mark_figures_left(tree, patterns);
   }
+  clock.end("patterns");
   maps->element = tree.map;
   page.elements = std::move(tree.elements);
   page.guides = find_guides(rgb, page.placement, job.layout(side), maps->scale);
@@ -63,11 +70,14 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
     element.on_guide =
         std::ranges::any_of(page.guides, [&](const Guide& guide) { return lies_on(element.box, guide); });
   }
+  clock.end("guides");
   Glyphs glyphs(page.elements, rgb, maps->element);
   TextLayout text = find_text(page.elements, glyphs, maps->scale);
   page.lines = std::move(text.lines);
   page.blocks = std::move(text.blocks);
+  clock.end("text");
   page.drawings = group_drawings(page.elements, maps->scale);
+  clock.end("drawings");
 
   for (TextLine& line : page.lines) line.box = page.placement.rect_of(line.box_px);
   for (TextBlock& block : page.blocks)
@@ -78,6 +88,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
                         double(region.box.height)};
     page.pictures.push_back({box, page.placement.rect_of(box)});
   }
+  clock.end("pictures");
   page.maps = std::move(maps);
   return page;
 }

@@ -73,6 +73,26 @@ TEST(Inspect, TwoRunsGiveTheSameBytes) {
     EXPECT_EQ(content_of(folder / ("one/" + name)), content_of(folder / ("two/" + name))) << name;
 }
 
+TEST(Inspect, TimingsAreToldOnStderrAloneAndChangeNoResult) {
+  const ScratchFolder folder;
+  save_png(small_page({intruder}), folder / "page.png");
+  const Ran plain = run_frisket(folder.path(), with_job({"inspect", "page.png"}, {"-o", "plain"}));
+  const Ran timed =
+      run_frisket(folder.path(), with_job({"inspect", "page.png", "--timings"}, {"-o", "timed"}));
+  EXPECT_THAT(plain.err, IsEmpty());
+  EXPECT_EQ(timed.out, plain.out);
+  EXPECT_THAT(timed.err, testing::StartsWith("page.png\n"));
+  std::size_t at = 0;  // in this order, each with its seconds
+  for (const std::string stage :
+       {"digests", "decoding", "placing", "surfaces", "elements", "text", "pictures", "page-size",
+        "safe-zone", "resolution", "overlay", "writing", "all"}) {
+    at = timed.err.find("\n  " + stage + " ", at);
+    ASSERT_NE(at, std::string::npos) << stage << " in\n" << timed.err;
+  }
+  for (const std::string name : {"page.findings.json", "page.overlay.png"})
+    EXPECT_EQ(content_of(folder / ("plain/" + name)), content_of(folder / ("timed/" + name))) << name;
+}
+
 TEST(Inspect, TakesPagesAndSidesFromTheTicketWhereverItIsRunFrom) {
   const ScratchFolder folder;
   std::filesystem::create_directory(folder / "job");
