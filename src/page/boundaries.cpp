@@ -39,12 +39,29 @@ std::optional<double> exact_position(const cv::Mat& rgb, const Strip& strip, int
   return to - covered;
 }
 
-std::optional<Transition> transition_at(const cv::Mat& rgb, const SurfaceMap& map, const Strip& strip, int t,
-                                        std::optional<double> target, int widest_line) {
+/// The surfaces under a strip, one label a pixel.
+class StripLabels {
+ public:
+  StripLabels(const LabelMap& map, const Strip& strip) {
+    if (strip.length <= 0 || strip.depth <= 0) return;
+    const cv::Point last = strip.at(strip.length - 1, strip.depth - 1), first = strip.origin;
+    origin_ = {std::min(first.x, last.x), std::min(first.y, last.y)};
+    labels_ = map.dense({origin_, cv::Point(std::max(first.x, last.x) + 1, std::max(first.y, last.y) + 1)});
+  }
+  int operator()(cv::Point at) const { return labels_(at - origin_); }
+
+ private:
+  cv::Point origin_;
+  cv::Mat1i labels_;
+};
+
+std::optional<Transition> transition_at(const cv::Mat& rgb, const SurfaceMap& map, const StripLabels& labels,
+                                        const Strip& strip, int t, std::optional<double> target,
+                                        int widest_line) {
   std::optional<Transition> best;
   int outer = 0, last_outer = 0;
   for (int depth = 0; depth < strip.depth; ++depth) {
-    const int here = map.label(strip.at(t, depth));
+    const int here = labels(strip.at(t, depth));
     if (here == 0) continue;
     const bool pattern = map.of(here).repeats || (outer != 0 && map.of(outer).repeats);
     if (outer != 0 && here != outer && !pattern && depth - last_outer <= widest_line + 1) {
@@ -165,8 +182,10 @@ std::vector<BoundaryRun> follow_boundaries(const cv::Mat& rgb, const SurfaceMap&
                                            const Scale& scale) {
   RunBuilder runs(map, least_length, scale);
   const int widest_line = scale.whole_px(widest_line_mm);
+  const StripLabels labels(map.label, strip);
   for (int t = 0; t < strip.length; ++t)
-    if (const auto found = transition_at(rgb, map, strip, t, target, widest_line)) runs.add(t, *found);
+    if (const auto found = transition_at(rgb, map, labels, strip, t, target, widest_line))
+      runs.add(t, *found);
   return runs.take();
 }
 

@@ -62,7 +62,10 @@ bool is_confined(const Page& page, int surface, Edge edge) {
   for (std::size_t i = 1; i < counts.size(); ++i) counts[i] = like(static_cast<int>(i));
   std::int64_t deep = 0;
   for (int y = inner.y; y < inner.br().y; y += 2)
-    for (int x = inner.x; x < inner.br().x; x += 2) deep += counts[static_cast<std::size_t>(map.label(y, x))];
+    for (const Run& run : map.label.row(y)) {
+      const int from = std::max(run.begin, inner.x) - inner.x, to = std::min(run.end, inner.br().x) - inner.x;
+      if (to > from && counts[static_cast<std::size_t>(run.label)]) deep += (to + 1) / 2 - (from + 1) / 2;
+    }
   return static_cast<double>(4 * deep) < confined_share * static_cast<double>(of.area);
 }
 

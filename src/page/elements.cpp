@@ -5,8 +5,7 @@
 
 #include "page/contour.hpp"
 #include "page/picture_ink.hpp"
-#include "page/ringing.hpp"
-#include "page/soft_rims.hpp"
+#include "page/pieces.hpp"
 
 namespace frisket {
 namespace {
@@ -23,10 +22,7 @@ constexpr int deepest = 4;                        // boxes within boxes
 class Finder {
  public:
   Finder(const cv::Mat& rgb, const SurfaceMap& surfaces, const Scale& scale)
-      : rgb_(rgb), surfaces_(surfaces), scale_(scale) {
-    tree_.map.create(rgb.size());
-    tree_.map = -1;
-  }
+      : rgb_(rgb), surfaces_(surfaces), scale_(scale), taken_(index(rgb.rows)) {}
 
   ElementTree run() {
     split_page();
@@ -35,6 +31,7 @@ class Finder {
       carriers.swap(carriers_);
       for (const int carrier : carriers) split_carrier(carrier);
     }
+    paint_map();
     return std::move(tree_);
   }
 
@@ -43,76 +40,85 @@ class Finder {
   enum class Of { ground, picture };
 
   void split_page() {
-    std::vector<bool> ground(surfaces_.surfaces.size() + 1);
-    for (std::size_t i = 0; i < surfaces_.surfaces.size(); ++i) ground[i + 1] = surfaces_.surfaces[i].bleeds;
-    cv::Mat1b mask(rgb_.size());
-    for (int y = 0; y < rgb_.rows; ++y)
-      for (int x = 0; x < rgb_.cols; ++x) mask(y, x) = ground[surfaces_.label(y, x)] ? 0 : 255;
-    split(mask, {0, 0}, -1, Of::ground);
+    const cv::Rect page({}, rgb_.size());
+    std::vector<Run> ground;
+    const auto not_ground = [&](int y, std::vector<Run>& row) {
+      ground.clear();
+      for (const Run& run : surfaces_.label.row(y))
+        if (surfaces_.of(run.label).bleeds) ground.push_back(run);
+      gaps_between(ground, page.width, row);
+    };
+    add_all(clear_pieces_of(rgb_, page, not_ground, scale_), -1, Of::ground);
     for (std::size_t i = 0; i < surfaces_.surfaces.size(); ++i)
       if (surfaces_.surfaces[i].bleeds) split_picture(static_cast<int>(i) + 1, -1);
   }
 
   /// What stands on the large surfaces of an element.
   void split_carrier(int carrier) {
-    const cv::Rect box = whole_boxes_[carrier];
+    const cv::Rect box = whole_boxes_[index(carrier)];
+    const std::vector<RowRun> runs = runs_[index(carrier)];
     std::vector<std::int64_t> area(surfaces_.surfaces.size() + 1);
-    for (int y = box.y; y < box.y + box.height; ++y)
-      for (int x = box.x; x < box.x + box.width; ++x)
-        if (tree_.map(y, x) == carrier) ++area[surfaces_.label(y, x)];
-    area[0] = 0;
+    for (const RowRun& run : runs)
+      each_surface(run, [&](int surface, int begin, int end) { area[index(surface)] += end - begin; });
     const auto carries = [&](int surface) {
-      return static_cast<double>(area[surface]) >= scale_.square_px(carrier_side_mm);
+      return static_cast<double>(area[index(surface)]) >= scale_.square_px(carrier_side_mm);
     };
-    cv::Mat1b mask(box.size(), std::uint8_t{0});
-    for (int y = 0; y < box.height; ++y)
-      for (int x = 0; x < box.width; ++x)
-        if (tree_.map(box.y + y, box.x + x) == carrier && !carries(surfaces_.label(box.y + y, box.x + x)))
-          mask(y, x) = 255;
-    split(mask, box.tl(), carrier, Of::ground);
+    auto next = runs.begin();
+    const auto not_ground = [&](int y, std::vector<Run>& row) {
+      for (; next != runs.end() && next->y == box.y + y; ++next) {
+        int x = next->begin;
+        const auto add_up_to = [&](int end) {
+          if (end > x) row.push_back({x - box.x, end - box.x, 0});
+        };
+        each_surface(*next, [&](int surface, int begin, int end) {
+          if (!carries(surface)) return;
+          add_up_to(begin);
+          x = end;
+        });
+        add_up_to(next->end);
+      }
+    };
+    add_all(clear_pieces_of(rgb_, box, not_ground, scale_), carrier, Of::ground);
     for (std::size_t i = 1; i < area.size(); ++i)
       if (carries(static_cast<int>(i))) split_picture(static_cast<int>(i), carrier);
   }
 
   void split_picture(int surface, int parent) {
     if (surfaces_.of(surface).kind != Surface::Kind::picture) return;
-    split(ink_on_picture(rgb_, surfaces_, surface, scale_), surfaces_.of(surface).box.tl(), parent,
-          Of::picture);
+    const LabelMap ink = ink_on_picture(rgb_, surfaces_, surface, scale_);
+    const auto row = [&](int y, std::vector<Run>& runs) {
+      runs.assign(ink.row(y).begin(), ink.row(y).end());
+    };
+    add_all(pieces_of(ink.size(), row, surfaces_.of(surface).box.tl()), parent, Of::picture);
   }
 
-  /// Makes an element of each connected part of `mask`, whose top left pixel lies at `origin`.
-  void split(cv::Mat1b mask, cv::Point origin, int parent, Of of) {
-    cv::Mat1b freed;
-    if (of == Of::ground) {
-      const cv::Mat rgb = rgb_(cv::Rect(origin, mask.size()));
-      freed = scale_.lossy ? take_off_ringing(rgb, mask, scale_) : take_off_soft_rims(rgb, mask);
-    }
-    cv::Mat labels, stats, centroids;
-    const int count = cv::connectedComponentsWithStats(mask, labels, stats, centroids, 8, CV_32S);
-    for (int i = 1; i < count; ++i) {
-      const cv::Rect local(stats.at<int>(i, cv::CC_STAT_LEFT), stats.at<int>(i, cv::CC_STAT_TOP),
-                           stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
-      const int area = stats.at<int>(i, cv::CC_STAT_AREA);
-      if (area < least_speck_px || is_outline_of(parent, local + origin)) continue;
-      if (is_seam(local + origin) || (of == Of::picture && area < scale_.square_px(least_ink_on_picture_mm)))
+  /// Calls `use(surface, begin, end)` for each part of the run that lies on a surface.
+  template <class Use>
+  void each_surface(const RowRun& run, Use&& use) const {
+    const std::span<const Run> row = surfaces_.label.row(run.y);
+    for (auto on = std::ranges::upper_bound(row, run.begin, {}, &Run::end);
+         on != row.end() && on->begin < run.end; ++on)
+      use(on->label, std::max(on->begin, run.begin), std::min(on->end, run.end));
+  }
+
+  static std::size_t index(int number) { return static_cast<std::size_t>(number); }
+
+  /// Makes an element of each piece.
+  void add_all(std::vector<Piece> pieces, int parent, Of of) {
+    for (Piece& piece : pieces) {
+      if (piece.area < least_speck_px || is_outline_of(parent, piece.box) || is_seam(piece.box)) continue;
+      if (of == Of::picture && static_cast<double>(piece.area) < scale_.square_px(least_ink_on_picture_mm))
         continue;
-      const bool is_ink = of == Of::picture || holds(labels, i, local, freed);
-      add(labels, i, local, origin, area, parent, of, is_ink);
+      piece.is_ink |= of == Of::picture;
+      add(piece, parent, of);
     }
-  }
-
-  /// Does the first pixel of the component lie in `mask`?
-  static bool holds(const cv::Mat& labels, int component, const cv::Rect& box, const cv::Mat1b& mask) {
-    for (int x = box.x; x < box.br().x; ++x)
-      if (labels.at<int>(box.y, x) == component) return mask(box.y, x) != 0;
-    return false;
   }
 
   /// A stroke round a box or its anti-aliased border is part of the box, not a thing on it.
   bool is_outline_of(int parent, const cv::Rect& box) const {
     if (parent < 0) return false;
     constexpr int slack = 3;
-    const cv::Rect& whole = whole_boxes_[parent];
+    const cv::Rect& whole = whole_boxes_[index(parent)];
     return std::abs(box.x - whole.x) <= slack && std::abs(box.y - whole.y) <= slack &&
            std::abs(box.br().x - whole.br().x) <= slack && std::abs(box.br().y - whole.br().y) <= slack;
   }
@@ -138,61 +144,104 @@ class Finder {
     return 4 * between >= 3 * samples;
   }
 
-  void add(const cv::Mat& labels, int component, const cv::Rect& local, cv::Point origin, int area,
-           int parent, Of of, bool is_ink) {
-    const int number = static_cast<int>(tree_.elements.size());
-    const cv::Rect box = local + origin;
-    std::int64_t picture_area = 0, field_area = 0;
-    int surface = 0, inner = 0;
-    cv::Vec3d inner_sum, sum;
+  /// What a piece is made of.
+  struct Contents {
+    cv::Vec3d sum, inner_sum;  ///< of its colours; inner: clear of its border
+    std::int64_t inner = 0, picture_area = 0, field_area = 0;
+    int surface = 0;  ///< the last one met
     std::map<int, std::int64_t> surface_areas;
-    for (int y = local.y; y < local.br().y; ++y)
-      for (int x = local.x; x < local.br().x; ++x) {
-        if (labels.at<int>(y, x) != component) continue;
-        const cv::Point at = cv::Point(x, y) + origin;
-        tree_.map(at) = number;
-        const cv::Vec3b& colour = rgb_.at<cv::Vec3b>(at);
-        sum += colour;
-        if (x > local.x && x + 1 < local.br().x && labels.at<int>(y, x - 1) == component &&
-            labels.at<int>(y, x + 1) == component)
-          inner_sum += colour, ++inner;
-        if (const int on = surfaces_.label(at); on != 0 && !is_ink) {
-          surface = on;
-          ++surface_areas[on];
-          (surfaces_.of(on).kind == Surface::Kind::picture ? picture_area : field_area) += 1;
-        }
+  };
+
+  Contents contents_of(const Piece& piece) const {
+    Contents found;
+    for (const RowRun& run : piece.runs) {
+      const cv::Vec3b* row = rgb_.ptr<cv::Vec3b>(run.y);
+      cv::Vec3i sum;
+      for (int x = run.begin; x < run.end; ++x) sum += cv::Vec3i(row[x]);
+      found.sum += cv::Vec3d(sum);
+      if (run.end - run.begin > 2) {
+        found.inner_sum += cv::Vec3d(sum - cv::Vec3i(row[run.begin]) - cv::Vec3i(row[run.end - 1]));
+        found.inner += run.end - run.begin - 2;
       }
-    if (field_area > area / 2 && is_part_of_a_picture(surface, box)) {
-      cv::Mat1i map = tree_.map(box);
-      map.setTo(parent, map == number);
-      return;
+      if (piece.is_ink) continue;
+      each_surface(run, [&](int surface, int begin, int end) {
+        found.surface = surface;
+        found.surface_areas[surface] += end - begin;
+        (surfaces_.of(surface).kind == Surface::Kind::picture ? found.picture_area : found.field_area) +=
+            end - begin;
+      });
     }
+    return found;
+  }
+
+  void add(Piece& piece, int parent, Of of) {
+    const Contents contents = contents_of(piece);
+    const cv::Rect& box = piece.box;
+    const double area = static_cast<double>(piece.area);
+    if (2 * contents.field_area > piece.area && is_part_of_a_picture(contents.surface, box)) return;
+    const cv::Mat1b mask = piece.mask();
+    if (of == Of::ground && is_soft_patch(piece, mask, parent)) return;
     Element element;
     element.parent = parent;
     element.touches_canvas = box.x == 0 || box.y == 0 || box.br().x == rgb_.cols || box.br().y == rgb_.rows;
-    const std::int64_t enclosed = enclosed_ground(box, surface_areas);
-    element.ink = static_cast<double>(area - enclosed) / box.area();
-    element.box_px = exact_box(rgb_, box, [&](int x, int y) { return tree_.map(y, x) == number; });
-    if (of == Of::ground && is_soft_patch(box, number)) {
-      cv::Mat1i map = tree_.map(box);
-      map.setTo(parent, map == number);
-      return;
-    }
-    element.matter = enclosed > 0 ? Matter::drawing : matter_of(box, area, picture_area, field_area);
-    if (carries_something(picture_area + field_area, box)) carriers_.push_back(number);
+    const std::int64_t enclosed = enclosed_ground(box, contents.surface_areas);
+    element.ink = static_cast<double>(piece.area - enclosed) / box.area();
+    element.box_px = exact_box(rgb_, box, [&](int x, int y) {
+      return box.contains({x, y}) && mask(y - box.y, x - box.x) != 0;
+    });
+    element.matter = enclosed > 0 ? Matter::drawing
+                                  : matter_of(box, piece.area, contents.picture_area, contents.field_area);
+    if (carries_something(contents.picture_area + contents.field_area, box))
+      carriers_.push_back(static_cast<int>(tree_.elements.size()));
     tree_.elements.push_back(element);
-    tree_.colours.push_back(inner > 0 ? inner_sum / inner : sum / area);
+    tree_.colours.push_back(contents.inner > 0 ? contents.inner_sum / static_cast<double>(contents.inner)
+                                               : contents.sum / area);
     whole_boxes_.push_back(box);
+    if (parent < 0)
+      for (const RowRun& run : piece.runs) taken_[index(run.y)].push_back({run.begin, run.end});
+    runs_.push_back(std::move(piece.runs));
+  }
+
+  /// What stands on an element is painted over it.
+  void paint_map() {
+    tree_.map = LabelMap(rgb_.size(), -1);
+    std::vector<std::size_t> next(runs_.size());
+    std::vector<std::vector<int>> begins(index(rgb_.rows));
+    for (std::size_t i = 0; i < runs_.size(); ++i)
+      begins[index(runs_[i].front().y)].push_back(static_cast<int>(i));
+    std::vector<int> row(index(rgb_.cols)), open;
+    for (int y = 0; y < rgb_.rows; ++y) {
+      const auto added = open.insert(open.end(), begins[index(y)].begin(), begins[index(y)].end());
+      std::inplace_merge(open.begin(), added, open.end());
+      if (open.empty()) {
+        tree_.map.add_row(std::span<const Run>());
+        continue;
+      }
+      std::ranges::fill(row, -1);
+      for (const int element : open) {
+        const std::vector<RowRun>& runs = runs_[index(element)];
+        for (std::size_t& at = next[index(element)]; at < runs.size() && runs[at].y == y; ++at)
+          std::fill(row.begin() + runs[at].begin, row.begin() + runs[at].end, element);
+      }
+      tree_.map.add_row(row.data());
+      std::erase_if(open, [&](int element) { return next[index(element)] == runs_[index(element)].size(); });
+    }
   }
 
   /// Where two soft tones of a picture meet, a ridge or patch is left over that no renderer drew: on a ground
   /// that is not flat, ink must turn into it sharply nearly everywhere. Faint type on flat ground has no need
   /// to.
-  bool is_soft_patch(const cv::Rect& box, int number) const {
-    return !stands_on_flat(box) && sharp_border_share(rgb_, tree_.map, number, box) < soft_share;
+  bool is_soft_patch(const Piece& piece, const cv::Mat1b& mask, int parent) const {
+    return parent < 0 && !stands_on_flat(piece.box) &&
+           sharp_border_share(rgb_, mask, piece.box.tl()) < soft_share;
   }
 
-  /// Is the colour the same on all sides, a few pixels outside?
+  bool is_taken(cv::Point at) const {
+    return std::ranges::any_of(taken_[index(at.y)],
+                               [&](const cv::Range& run) { return run.start <= at.x && at.x < run.end; });
+  }
+
+  /// Is the colour the same on all sides, a few pixels outside, where no element found so far stands?
   bool stands_on_flat(const cv::Rect& box) const {
     constexpr int outside = 3, flat = 6;
     const cv::Rect canvas({}, rgb_.size());
@@ -202,7 +251,7 @@ class Finder {
     for (const cv::Point at : {round.tl(), cv::Point(last.x, round.y), last, cv::Point(round.x, last.y),
                                cv::Point(middle.x, round.y), cv::Point(middle.x, last.y),
                                cv::Point(round.x, middle.y), cv::Point(last.x, middle.y)})
-      if (canvas.contains(at) && tree_.map(at) < 0) colours.push_back(rgb_.at<cv::Vec3b>(at));
+      if (canvas.contains(at) && !is_taken(at)) colours.push_back(rgb_.at<cv::Vec3b>(at));
     return std::ranges::all_of(colours,
                                [&](const cv::Vec3b& c) { return colour_step(c, colours.front()) <= flat; });
   }
@@ -215,11 +264,15 @@ class Finder {
     for (std::size_t i = 0; i < surfaces_.surfaces.size() && !beside_picture; ++i)
       beside_picture = surfaces_.surfaces[i].kind == Surface::Kind::picture &&
                        (surfaces_.surfaces[i].box & round) == round;
-    return beside_picture &&
-           sharp_border_share(rgb_, surfaces_.label, surface, surfaces_.of(surface).box) < sharp_share;
+    if (!beside_picture) return false;
+    const cv::Rect& area = surfaces_.of(surface).box;
+    cv::Mat1b of_surface;
+    cv::compare(surfaces_.label.dense(area), surface, of_surface, cv::CMP_EQ);
+    return sharp_border_share(rgb_, of_surface, area.tl()) < sharp_share;
   }
 
-  Matter matter_of(const cv::Rect& box, int area, std::int64_t picture_area, std::int64_t field_area) const {
+  Matter matter_of(const cv::Rect& box, std::int64_t area, std::int64_t picture_area,
+                   std::int64_t field_area) const {
     const double thin = std::min(box.width, box.height), slender = std::max(box.width, box.height);
     if (2 * picture_area > area && !(field_area > 0 && stands_on_picture(box))) return Matter::picture;
     if (thin <= scale_.px(rule_thickness_mm) && slender >= rule_slenderness * thin) return Matter::rule;
@@ -271,8 +324,10 @@ class Finder {
   const SurfaceMap& surfaces_;
   const Scale& scale_;
   ElementTree tree_;
-  std::vector<cv::Rect> whole_boxes_;  ///< by element, in whole pixels
-  std::vector<int> carriers_;          ///< elements still to be looked into
+  std::vector<cv::Rect> whole_boxes_;          ///< by element, in whole pixels
+  std::vector<std::vector<RowRun>> runs_;      ///< by element, with all that stands on it
+  std::vector<std::vector<cv::Range>> taken_;  ///< by row: where elements stand on the page's grounds
+  std::vector<int> carriers_;                  ///< elements still to be looked into
 };
 
 }  // namespace

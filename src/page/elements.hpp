@@ -10,7 +10,7 @@ namespace frisket {
 /// The things that stand on the page's grounds, and which of them each pixel belongs to (topmost; -1: none).
 struct ElementTree {
   std::vector<Element> elements;
-  cv::Mat1i map;
+  LabelMap map;
   std::vector<cv::Vec3f> colours;  ///< by element: mean of the pixels inside it, clear of its border
 };
 

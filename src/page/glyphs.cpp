@@ -50,16 +50,20 @@ cv::Rect Glyphs::whole_box(int element) const {
   const int left = static_cast<int>(std::floor(box.x)) - 1, top = static_cast<int>(std::floor(box.y)) - 1;
   const int right = static_cast<int>(std::ceil(box.right())) + 1,
             bottom = static_cast<int>(std::ceil(box.bottom())) + 1;
-  return cv::Rect(left, top, right - left, bottom - top) & cv::Rect({}, map_.size());
+  return cv::Rect(left, top, right - left, bottom - top) & cv::Rect({}, map_->size());
 }
 
 Ink Glyphs::measured_ink(int element) const {
   const cv::Rect box = whole_box(element);
   const int step = std::max(1, static_cast<int>(std::sqrt(static_cast<double>(box.area()) / ink_samples)));
   std::vector<cv::Vec3f> own, round;
-  for (int y = box.y; y < box.br().y; y += step)
-    for (int x = box.x; x < box.br().x; x += step)
-      (map_(y, x) == element ? own : round).push_back(rgb_.at<cv::Vec3b>(y, x));
+  std::vector<int> labels(static_cast<std::size_t>(box.width));
+  for (int y = box.y; y < box.br().y; y += step) {
+    map_->write(y, box.x, box.br().x, labels.data());
+    for (int x = 0; x < box.width; x += step)
+      (labels[static_cast<std::size_t>(x)] == element ? own : round)
+          .push_back(rgb_.at<cv::Vec3b>(y, box.x + x));
+  }
   if (own.empty() || round.empty()) return {};
   const cv::Vec3f ground = mean_of(round);
   const std::size_t most =
@@ -88,14 +92,14 @@ const std::vector<cv::Point2f>& Glyphs::outline(int element) {
 /// Corners of the first and last pixel of each of its rows.
 std::vector<cv::Point2f> Glyphs::ends_of_rows(int element) const {
   std::vector<cv::Point2f> ends;
-  if (map_.empty()) return ends;
+  if (map_ == nullptr) return ends;
   const cv::Rect box = whole_box(element);
   for (int y = box.y; y < box.br().y; ++y) {
-    int first = -1, last = -1;
-    for (int x = box.x; x < box.br().x; ++x)
-      if (map_(y, x) == element) last = x, first = first < 0 ? x : first;
+    int first = -1, end = -1;
+    for (const Run& run : map_->row(y))
+      if (run.label == element) end = run.end, first = first < 0 ? run.begin : first;
     if (first < 0) continue;
-    for (const int x : {first, last + 1})
+    for (const int x : {first, end})
       for (const int below : {0, 1}) ends.emplace_back(static_cast<float>(x), static_cast<float>(y + below));
   }
   return ends;
@@ -114,15 +118,16 @@ PixelRect Glyphs::turned_box(int element, double angle) {
 
 Strokes Glyphs::strokes(const std::vector<int>& elements) const {
   Strokes strokes;
-  if (map_.empty()) return strokes;
+  if (map_ == nullptr) return strokes;
   std::vector<float> widths;
   double area = 0;
   for (const int element : elements) {
     const cv::Rect box = whole_box(element);
     cv::Mat1b mask(box.height + 2, box.width + 2, std::uint8_t{0});
+    const cv::Mat1i labels = map_->dense(box);
     for (int y = 0; y < box.height; ++y)
       for (int x = 0; x < box.width; ++x)
-        if (map_(box.y + y, box.x + x) == element) mask(y + 1, x + 1) = 255, ++area;
+        if (labels(y, x) == element) mask(y + 1, x + 1) = 255, ++area;
     for (const float half : half_widths(mask)) widths.push_back(2 * half - 1);
   }
   if (widths.empty()) return strokes;

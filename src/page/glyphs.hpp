@@ -28,9 +28,9 @@ class Glyphs {
  public:
   /// From boxes alone: letters are as large as their boxes, of one ink and without strokes.
   explicit Glyphs(const std::vector<Element>& elements) : elements_(elements), outlines_(elements.size()) {}
-  /// `map` holds the element of each pixel of `rgb`, or -1.
-  Glyphs(const std::vector<Element>& elements, const cv::Mat& rgb, const cv::Mat1i& map)
-      : elements_(elements), rgb_(rgb), map_(map), inks_(elements.size()), outlines_(elements.size()) {}
+  /// `map` holds the element of each pixel of `rgb`, or -1; it must outlive this.
+  Glyphs(const std::vector<Element>& elements, const cv::Mat& rgb, const LabelMap& map)
+      : elements_(elements), rgb_(rgb), map_(&map), inks_(elements.size()), outlines_(elements.size()) {}
 
   Ink ink(int element);
   /// Corners of the convex hull of its pixels.
@@ -47,7 +47,7 @@ class Glyphs {
 
   const std::vector<Element>& elements_;
   cv::Mat rgb_;
-  cv::Mat1i map_;
+  const LabelMap* map_ = nullptr;  ///< none where boxes alone are known
   std::vector<std::optional<Ink>> inks_;
   std::vector<std::vector<cv::Point2f>> outlines_;
 };

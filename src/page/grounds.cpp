@@ -2,6 +2,9 @@
 
 #include <array>
 
+#include "page/label_window.hpp"
+#include "page/run_components.hpp"
+
 namespace frisket {
 namespace {
 
@@ -33,32 +36,60 @@ bool may_be_surface(const Zone& zone, const Scale& scale) {
          zone.canvas_contact >= scale.px(strip_contact_mm);
 }
 
-std::vector<Grain> grain_of_zones(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale) {
-  const int reach = scale.whole_px(second_difference_mm);
-  const int limit = scale.lossy ? 8 : 2;
-  std::vector<Grain> grains(zones.zones.size());
-  const auto grain = [&](const cv::Vec3b& a, const cv::Vec3b& b, const cv::Vec3b& c) {
-    for (int i = 0; i < 3; ++i)
-      if (std::abs(a[i] - 2 * b[i] + c[i]) > limit) return 1;
-    return 0;
-  };
-  for (int y = 0; y < rgb.rows; y += 2) {
-    const int* labels = zones.label[y];
-    const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
-    const bool has_rows = y >= reach && y < rgb.rows - reach;
-    for (int x = 0; x < rgb.cols; x += 2) {
-      const int zone = labels[x];
-      if (!may_be_surface(zones.zones[zone], scale)) continue;
-      Grain& found = grains[zone];
-      if (x >= reach && x < rgb.cols - reach && labels[x - reach] == zone && labels[x + reach] == zone)
-        ++found.across, found.grainy += grain(row[x - reach], row[x], row[x + reach]);
-      if (has_rows && zones.label(y - reach, x) == zone && zones.label(y + reach, x) == zone)
-        ++found.down,
-            found.grainy += grain(rgb.at<cv::Vec3b>(y - reach, x), row[x], rgb.at<cv::Vec3b>(y + reach, x));
+/// Looks at every fourth pixel of every zone.
+class GrainCount {
+ public:
+  GrainCount(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale)
+      : rgb_(rgb),
+        zones_(zones.label),
+        reach_(scale.whole_px(second_difference_mm)),
+        limit_(scale.lossy ? 8 : 2),
+        grains_(zones.zones.size()) {
+    for (std::vector<int>* row : {&labels_, &above_, &below_})
+      row->resize(static_cast<std::size_t>(rgb.cols));
+  }
+
+  std::vector<Grain> run() {
+    for (int y = 0; y < rgb_.rows; y += 2) {
+      if (zones_.row(y).empty()) continue;
+      const bool has_rows = y >= reach_ && y < rgb_.rows - reach_;
+      zones_.write(y, 0, rgb_.cols, labels_.data());
+      if (has_rows) zones_.write(y - reach_, 0, rgb_.cols, above_.data());
+      if (has_rows) zones_.write(y + reach_, 0, rgb_.cols, below_.data());
+      for (const Run& run : zones_.row(y)) look_along(y, run, has_rows);
+    }
+    return std::move(grains_);
+  }
+
+ private:
+  void look_along(int y, const Run& run, bool has_rows) {
+    const cv::Vec3b* row = rgb_.ptr<cv::Vec3b>(y);
+    const cv::Vec3b* up = has_rows ? rgb_.ptr<cv::Vec3b>(y - reach_) : nullptr;
+    const cv::Vec3b* down = has_rows ? rgb_.ptr<cv::Vec3b>(y + reach_) : nullptr;
+    const int* labels = labels_.data();
+    Grain& found = grains_[static_cast<std::size_t>(run.label)];
+    for (int x = run.begin + (run.begin & 1); x < run.end; x += 2) {
+      if (x >= reach_ && x < rgb_.cols - reach_ && labels[x - reach_] == run.label &&
+          labels[x + reach_] == run.label)
+        ++found.across, found.grainy += is_grainy(row[x - reach_], row[x], row[x + reach_]);
+      if (has_rows && above_[static_cast<std::size_t>(x)] == run.label &&
+          below_[static_cast<std::size_t>(x)] == run.label)
+        ++found.down, found.grainy += is_grainy(up[x], row[x], down[x]);
     }
   }
-  return grains;
-}
+
+  bool is_grainy(const cv::Vec3b& a, const cv::Vec3b& b, const cv::Vec3b& c) const {
+    for (int i = 0; i < 3; ++i)
+      if (std::abs(a[i] - 2 * b[i] + c[i]) > limit_) return true;
+    return false;
+  }
+
+  const cv::Mat& rgb_;
+  const LabelMap& zones_;
+  int reach_, limit_;
+  std::vector<Grain> grains_;
+  std::vector<int> labels_, above_, below_;
+};
 
 bool is_smooth(const Grain& grain, const Scale& scale) {
   return grain.grainy < (scale.lossy ? drawn_share_lossy : drawn_share) * (grain.across + grain.down);
@@ -98,109 +129,216 @@ bool mixes(const cv::Vec3b& mixed, const cv::Vec3b& a, const cv::Vec3b& b) {
   return true;
 }
 
-/// Blocks with the texture of a photograph (255) or of a soft one (128), one pixel a block.
+/// A block's levels of grey.
+std::uint8_t texture_of(const cv::Mat1b& block) {
+  std::array<int, 256> count{};
+  for (int y = 0; y < block.rows; ++y)
+    for (int x = 0; x < block.cols; ++x) ++count[block(y, x)];
+  int levels = 0, most = 0, lowest = 255, highest = 0;
+  for (int level = 0; level < 256; ++level) {
+    const int pixels = count[static_cast<std::size_t>(level)];
+    if (pixels == 0) continue;
+    ++levels, most = std::max(most, pixels);
+    lowest = std::min(lowest, level), highest = level;
+  }
+  const double mode = most / static_cast<double>(block.total());
+  if (levels >= 10 && mode < 0.25) return 255;
+  return levels >= 3 && highest - lowest < 70 && mode < 0.85 ? 128 : 0;
+}
+
+/// Blocks with the texture of a photograph (255) or of a soft one (128), one pixel a block. A block that is
+/// mostly field has none.
 cv::Mat1b textured_blocks(const cv::Mat& rgb, const SurfaceMap& map, int side) {
-  cv::Mat1b grey;
-  cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
   cv::Mat1b blocks(std::max(1, rgb.rows / side), std::max(1, rgb.cols / side), std::uint8_t{0});
-  for (int by = 0; by < blocks.rows; ++by)
+  std::vector<int> field(static_cast<std::size_t>(blocks.cols));
+  cv::Mat1b grey;
+  for (int by = 0; by < blocks.rows; ++by) {
+    const int top = by * side, bottom = std::min(rgb.rows, top + side);
+    std::ranges::fill(field, 0);
+    for (int y = top; y < bottom; ++y)
+      for (const Run& run : map.label.row(y))
+        for (int bx = run.begin / side; bx < blocks.cols && bx * side < run.end; ++bx)
+          field[static_cast<std::size_t>(bx)] +=
+              std::min(run.end, (bx + 1) * side) - std::max(run.begin, bx * side);
+    bool greyed = false;
     for (int bx = 0; bx < blocks.cols; ++bx) {
-      std::array<int, 256> count{};
-      int field = 0, lowest = 255, highest = 0, total = 0;
-      for (int y = by * side; y < std::min(rgb.rows, (by + 1) * side); ++y)
-        for (int x = bx * side; x < std::min(rgb.cols, (bx + 1) * side); ++x) {
-          const int level = grey(y, x);
-          ++count[level], ++total;
-          field += map.label(y, x) != 0;
-          lowest = std::min(lowest, level), highest = std::max(highest, level);
-        }
-      if (2 * field > total) continue;
-      const int levels = static_cast<int>(std::ranges::count_if(count, [](int n) { return n > 0; }));
-      const double mode = *std::ranges::max_element(count) / static_cast<double>(total);
-      if (levels >= 10 && mode < 0.25)
-        blocks(by, bx) = 255;
-      else if (levels >= 3 && highest - lowest < 70 && mode < 0.85)
-        blocks(by, bx) = 128;
+      const cv::Rect block(bx * side, 0, std::min(side, rgb.cols - bx * side), bottom - top);
+      if (2 * field[static_cast<std::size_t>(bx)] > block.area()) continue;
+      if (!greyed) cv::cvtColor(rgb.rowRange(top, bottom), grey, cv::COLOR_RGB2GRAY);
+      greyed = true;
+      blocks(by, bx) = texture_of(grey(block));
     }
+  }
   return blocks;
+}
+
+/// What is known of a connected remainder.
+struct Remainder {
+  int core = 0, soft = 0;   ///< blocks whose middle it holds
+  std::int64_t pixels = 0;  ///< of it in textured blocks
+  int contact = 0;          ///< pixels on the canvas edge
+
+  bool is_picture(std::int64_t area) const {
+    return (core >= 8 || soft + core >= 120) &&
+           static_cast<double>(pixels) >= 0.4 * static_cast<double>(area);
+  }
+};
+
+std::vector<Remainder> look_at(const RunComponents& remainders, const cv::Mat1b& blocks, int side) {
+  std::vector<Remainder> found(remainders.parts.size());
+  const cv::Size canvas = remainders.label.size();
+  for (int y = 0; y < canvas.height; ++y) {
+    const int by = std::min(y / side, blocks.rows - 1);
+    for (const Run& run : remainders.label.row(y)) {
+      Remainder& remainder = found[static_cast<std::size_t>(run.label)];
+      remainder.contact += pixels_on_edge(run, y, canvas);
+      for (int x = run.begin; x < run.end;) {
+        const int bx = std::min(x / side, blocks.cols - 1);
+        const int end = bx == blocks.cols - 1 ? run.end : std::min(run.end, (bx + 1) * side);
+        if (const int kind = blocks(by, bx); kind != 0) {
+          remainder.pixels += end - x;
+          for (int middle = x / side * side + side / 2; middle < end; middle += side)
+            if (middle >= x && y % side == side / 2) ++(kind == 255 ? remainder.core : remainder.soft);
+        }
+        x = end;
+      }
+    }
+  }
+  return found;
+}
+
+/// Adds runs of `added` where the map says nothing; `number` turns their labels into surfaces, 0 for none.
+LabelMap filled(const LabelMap& map, const LabelMap& added, const std::vector<int>& number) {
+  LabelMap whole(map.size(), 0);
+  std::vector<Run> row;
+  for (int y = 0; y < map.rows; ++y) {
+    row.assign(map.row(y).begin(), map.row(y).end());
+    for (const Run& run : added.row(y))
+      if (const int surface = number[static_cast<std::size_t>(run.label)]; surface != 0)
+        row.push_back({run.begin, run.end, surface});
+    std::ranges::sort(row, {}, &Run::begin);
+    whole.add_row(row);
+  }
+  return whole;
 }
 
 /// Takes the connected remainders that are mostly photographic texture as pictures.
 void find_picture_surfaces(const cv::Mat& rgb, const Scale& scale, SurfaceMap& map) {
   const int side = scale.whole_px(block_mm);
-  const cv::Mat1b blocks = textured_blocks(rgb, map, side);
-  cv::Mat labels, stats, centroids;
-  const int count = cv::connectedComponentsWithStats(map.label == 0, labels, stats, centroids, 8, CV_32S);
-  struct Texture {
-    int core = 0, soft = 0;
-    std::int64_t pixels = 0;
-    cv::Vec3d sum;
-    int contact = 0;
-  };
-  std::vector<Texture> textures(static_cast<std::size_t>(count));
-  for (int y = 0; y < rgb.rows; ++y)
-    for (int x = 0; x < rgb.cols; ++x) {
-      const int component = labels.at<int>(y, x);
-      if (component == 0) continue;
-      Texture& texture = textures[component];
-      const int kind = blocks(std::min(y / side, blocks.rows - 1), std::min(x / side, blocks.cols - 1));
-      texture.pixels += kind != 0;
-      if (y % side == side / 2 && x % side == side / 2)
-        texture.core += kind == 255, texture.soft += kind == 128;
-      texture.sum += rgb.at<cv::Vec3b>(y, x);
-      texture.contact += y == 0 || x == 0 || y == rgb.rows - 1 || x == rgb.cols - 1;
-    }
-  std::vector<int> surface_of(static_cast<std::size_t>(count));
-  for (int i = 1; i < count; ++i) {
-    const Texture& texture = textures[i];
-    const int area = stats.at<int>(i, cv::CC_STAT_AREA);
-    const bool enough = texture.core >= 8 || texture.soft + texture.core >= 120;
-    if (!enough || static_cast<double>(texture.pixels) < 0.4 * area) continue;
+  const RunComponents remainders = connect(
+      rgb.size(), [&](int y, std::vector<Run>& row) { gaps_between(map.label.row(y), rgb.cols, row); });
+  const std::vector<Remainder> found = look_at(remainders, textured_blocks(rgb, map, side), side);
+  std::vector<int> surface_of(found.size());
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    const RunComponent& part = remainders.parts[i];
+    if (!found[i].is_picture(part.area)) continue;
     Surface surface;
     surface.kind = Surface::Kind::picture;
-    surface.area = area;
-    surface.box = {stats.at<int>(i, cv::CC_STAT_LEFT), stats.at<int>(i, cv::CC_STAT_TOP),
-                   stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT)};
-    surface.colour = texture.sum / area;
-    surface.canvas_contact = texture.contact;
-    surface.bleeds = texture.contact >= scale.px(contact_mm);
+    surface.area = part.area;
+    surface.box = part.box;
+    surface.canvas_contact = found[i].contact;
+    surface.bleeds = found[i].contact >= scale.px(contact_mm);
     map.surfaces.push_back(surface);
     surface_of[i] = static_cast<int>(map.surfaces.size());
   }
-  for (int y = 0; y < rgb.rows; ++y)
-    for (int x = 0; x < rgb.cols; ++x)
-      if (const int component = labels.at<int>(y, x); component != 0 && surface_of[component] != 0)
-        map.label(y, x) = surface_of[component];
+  const std::size_t fields = static_cast<std::size_t>(
+      std::ranges::count_if(map.surfaces, [](const Surface& s) { return s.kind == Surface::Kind::field; }));
+  if (fields == map.surfaces.size()) return;
+  map.label = filled(map.label, remainders.label, surface_of);
+  std::vector<cv::Vec3d> sums(map.surfaces.size());
+  for (int y = 0; y < rgb.rows; ++y) {
+    const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
+    for (const Run& run : map.label.row(y)) {
+      if (static_cast<std::size_t>(run.label) <= fields) continue;
+      int r = 0, g = 0, b = 0;
+      for (int x = run.begin; x < run.end; ++x) r += row[x][0], g += row[x][1], b += row[x][2];
+      sums[static_cast<std::size_t>(run.label - 1)] += cv::Vec3d(r, g, b);
+    }
+  }
+  for (std::size_t i = fields; i < sums.size(); ++i)
+    map.surfaces[i].colour = sums[i] / static_cast<double>(map.surfaces[i].area);
 }
+
+/// Finds the pixels between two surfaces, and the nearer of the two.
+class SeamCloser {
+ public:
+  SeamCloser(const cv::Mat& rgb, const LabelMap& before) : rgb_(rgb), before_(before), window_(before) {}
+
+  LabelMap run() {
+    LabelMap closed(before_.size(), 0);
+    std::vector<Run> gaps, row;
+    for (int y = 0; y < rgb_.rows; ++y) {
+      window_.move_to(y);
+      gaps.clear();
+      gaps_between(before_.row(y), rgb_.cols, gaps);
+      row.assign(before_.row(y).begin(), before_.row(y).end());
+      if (!gaps.empty()) {
+        const std::size_t fields = row.size();
+        mark_near(y, -1, near_above_);
+        mark_near(y, 1, near_below_);
+        for (const Run& gap : gaps) close(y, gap, row);
+        if (row.size() > fields) std::ranges::sort(row, {}, &Run::begin);
+      }
+      closed.add_row(row);
+    }
+    return closed;
+  }
+
+ private:
+  /// Where a diagonal or upright way to the two rows above (-1) or below (1) can meet a surface.
+  void mark_near(int y, int way, std::vector<std::uint8_t>& near) const {
+    near.assign(static_cast<std::size_t>(rgb_.cols), 0);
+    for (int step = 1; step <= 2; ++step) {
+      const int row = y + way * step;
+      if (row < 0 || row >= rgb_.rows) continue;
+      for (const Run& run : before_.row(row))
+        std::fill(near.begin() + std::max(0, run.begin - step),
+                  near.begin() + std::min(rgb_.cols, run.end + step), std::uint8_t{1});
+    }
+  }
+
+  void close(int y, const Run& gap, std::vector<Run>& row) const {
+    constexpr int reach = 2;
+    for (int x = gap.begin; x < gap.end; ++x) {
+      const bool between = x - gap.begin < reach && gap.end - x <= reach;
+      const auto at = static_cast<std::size_t>(x);
+      if (!between && (near_above_[at] & near_below_[at]) == 0) continue;
+      if (const int nearer = nearer_surface(y, x); nearer != 0) row.push_back({x, x + 1, nearer});
+    }
+  }
+
+  cv::Point first_field(cv::Point from, cv::Point way) const {
+    for (int step = 1; step <= 2; ++step) {
+      const cv::Point at = from + step * way;
+      if (window_(at.y, at.x) != 0) return at;
+    }
+    return {-1, -1};
+  }
+
+  int nearer_surface(int y, int x) const {
+    static const std::array<cv::Point, 4> ways{{{1, 0}, {0, 1}, {1, 1}, {1, -1}}};
+    for (const cv::Point& way : ways) {
+      const cv::Point a = first_field({x, y}, way), b = first_field({x, y}, -way);
+      if (a.x < 0 || b.x < 0) continue;
+      const int at_one = window_(a.y, a.x), at_other = window_(b.y, b.x);
+      if (at_one == at_other) continue;
+      const cv::Vec3b &here = rgb_.at<cv::Vec3b>(y, x), &one = rgb_.at<cv::Vec3b>(a),
+                      &other = rgb_.at<cv::Vec3b>(b);
+      if (mixes(here, one, other))
+        return colour_step(here, one) <= colour_step(here, other) ? at_one : at_other;
+    }
+    return 0;
+  }
+
+  const cv::Mat& rgb_;
+  const LabelMap& before_;
+  LabelWindow window_;
+  std::vector<std::uint8_t> near_above_, near_below_;
+};
 
 }  // namespace
 
-void close_seams(const cv::Mat& rgb, SurfaceMap& map) {
-  static const std::array<cv::Point, 4> ways{{{1, 0}, {0, 1}, {1, 1}, {1, -1}}};
-  const cv::Mat1i before = map.label.clone();
-  const cv::Rect canvas({}, rgb.size());
-  const auto first_field = [&](cv::Point from, cv::Point way) {
-    for (int step = 1; step <= 2; ++step) {
-      const cv::Point at = from + step * way;
-      if (!canvas.contains(at)) return cv::Point(-1, -1);
-      if (before(at) != 0) return at;
-    }
-    return cv::Point(-1, -1);
-  };
-  for (int y = 0; y < rgb.rows; ++y)
-    for (int x = 0; x < rgb.cols; ++x) {
-      if (before(y, x) != 0) continue;
-      for (const cv::Point& way : ways) {
-        const cv::Point a = first_field({x, y}, way), b = first_field({x, y}, -way);
-        if (a.x < 0 || b.x < 0 || before(a) == before(b)) continue;
-        const cv::Vec3b &here = rgb.at<cv::Vec3b>(y, x), &at_a = rgb.at<cv::Vec3b>(a),
-                        &at_b = rgb.at<cv::Vec3b>(b);
-        if (!mixes(here, at_a, at_b)) continue;
-        map.label(y, x) = colour_step(here, at_a) <= colour_step(here, at_b) ? before(a) : before(b);
-        break;
-      }
-    }
-}
+void close_seams(const cv::Mat& rgb, SurfaceMap& map) { map.label = SeamCloser(rgb, map.label).run(); }
 
 bool is_paper(const Surface& surface) {
   constexpr float white = 252.0F;
@@ -209,8 +347,9 @@ bool is_paper(const Surface& surface) {
 }
 
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
-  const ZoneMap zones = label_zones(rgb, smooth_rule(scale));
-  const std::vector<Grain> grains = grain_of_zones(rgb, zones, scale);
+  const ZoneMap zones = label_zones(rgb, {{}, rgb.size()}, smooth_rule(scale),
+                                    [&](const Zone& zone) { return may_be_surface(zone, scale); });
+  const std::vector<Grain> grains = GrainCount(rgb, zones, scale).run();
   SurfaceMap map;
   std::vector<int> surface_of(zones.zones.size());
   for (std::size_t i = 0; i < zones.zones.size(); ++i) {
@@ -219,9 +358,7 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
     map.surfaces.push_back(field_of(zone, scale));
     surface_of[i] = static_cast<int>(map.surfaces.size());
   }
-  map.label.create(rgb.size());
-  for (int y = 0; y < rgb.rows; ++y)
-    for (int x = 0; x < rgb.cols; ++x) map.label(y, x) = surface_of[zones.label(y, x)];
+  map.label = renumbered(zones.label, surface_of, 0);
   close_seams(rgb, map);
   find_picture_surfaces(rgb, scale, map);
   return map;

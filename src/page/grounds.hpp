@@ -30,7 +30,7 @@ struct Surface {
 /// Surface of every pixel, numbered from 1; 0 for what is too small to stand on: letters, lines, icons.
 /// Anti-aliased seams between two fields belong to the nearer one in colour.
 struct SurfaceMap {
-  cv::Mat1i label;
+  LabelMap label;
   std::vector<Surface> surfaces;  ///< [label - 1]
   const Surface& of(int surface) const { return surfaces[static_cast<std::size_t>(surface - 1)]; }
 };

@@ -17,14 +17,13 @@ bool is_of(const Page& page, int element, int member) {
 /// Box of a member's own pixels inside `window`, whole pixels.
 cv::Rect pixels_of(const Page& page, int member, const cv::Rect& window) {
   int left = window.br().x, top = window.br().y, right = -1, bottom = -1;
-  for (int y = window.y; y < window.br().y; ++y) {
-    const int* row = page.maps->element[y];
-    for (int x = window.x; x < window.br().x; ++x)
-      if (row[x] >= 0 && is_of(page, row[x], member)) {
-        left = std::min(left, x), right = std::max(right, x + 1);
-        top = std::min(top, y), bottom = std::max(bottom, y + 1);
-      }
-  }
+  for (int y = window.y; y < window.br().y; ++y)
+    for (const Run& run : page.maps->element.row(y)) {
+      const int from = std::max(run.begin, window.x), to = std::min(run.end, window.br().x);
+      if (from >= to || !is_of(page, run.label, member)) continue;
+      left = std::min(left, from), right = std::max(right, to);
+      top = std::min(top, y), bottom = std::max(bottom, y + 1);
+    }
   return right < 0 ? cv::Rect() : cv::Rect(cv::Point(left, top), cv::Point(right, bottom));
 }
 

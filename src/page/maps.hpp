@@ -9,7 +9,7 @@ namespace frisket {
 struct PageMaps {
   Scale scale;
   SurfaceMap surfaces;
-  cv::Mat1i element;  ///< index into Page::elements of the topmost element, or -1 where none stands
+  LabelMap element;  ///< index into Page::elements of the topmost element, or -1 where none stands
 };
 
 }  // namespace frisket

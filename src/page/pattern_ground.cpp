@@ -24,12 +24,12 @@ class Absorber {
   Absorber(const cv::Mat& rgb, const ElementTree& tree, const Pattern& pattern, const Scale& scale,
            SurfaceMap& map)
       : rgb_(rgb(pattern.field)),
-        element_(tree.map(pattern.field)),
+        element_(tree.map.dense(pattern.field)),
         tree_(tree),
         pattern_(pattern),
         scale_(scale),
         map_(map),
-        label_(map.label(pattern.field)) {}
+        label_(map.label.dense(pattern.field)) {}
 
   void run() {
     ground_ = ground_of_figures();
@@ -37,6 +37,7 @@ class Absorber {
     cv::Mat1b given = figures();
     add_borders(given);
     label_.setTo(ground_, given);
+    map_.label.replace(pattern_.field, label_);
     // A ground that is made of tiles goes on to the canvas edge as they do.
     map_.surfaces[static_cast<std::size_t>(ground_ - 1)].bleeds = true;
   }

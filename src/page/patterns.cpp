@@ -222,11 +222,16 @@ std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& strip
     const int beside = is_stripe[static_cast<std::size_t>(a)] ? b : a;
     if (map.of(beside).kind == Surface::Kind::field) ++met[beside];
   };
-  for (int y = 0; y + apart < map.label.rows; y += every)
-    for (int x = 0; x + apart < map.label.cols; x += every) {
-      meet(map.label(y, x), map.label(y, x + apart));
-      meet(map.label(y, x), map.label(y + apart, x));
+  const int width = map.label.cols;
+  std::vector<int> row(static_cast<std::size_t>(width)), below(row);
+  for (int y = 0; y + apart < map.label.rows; y += every) {
+    map.label.write(y, 0, width, row.data());
+    map.label.write(y + apart, 0, width, below.data());
+    for (std::size_t x = 0; x + apart < row.size(); x += every) {
+      meet(row[x], row[x + apart]);
+      meet(row[x], below[x]);
     }
+  }
   const auto most = std::ranges::max_element(met, {}, [](const auto& entry) { return entry.second; });
   std::vector<int> found;
   if (most == met.end()) return found;
@@ -267,7 +272,7 @@ void merge(SurfaceMap& map, const std::vector<int>& stripes, const std::vector<i
   };
   std::ranges::for_each(between, take);
   std::ranges::for_each(stripes, take);
-  map.label.forEach([&](int& label, const int*) { label = number[static_cast<std::size_t>(label)]; });
+  map.label = renumbered(map.label, number, 0);
 }
 
 }  // namespace

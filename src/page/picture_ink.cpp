@@ -3,14 +3,15 @@
 #include <algorithm>
 #include <array>
 
+#include "page/label_window.hpp"
+#include "page/sharpness.hpp"
+
 namespace frisket {
 namespace {
 
 // Measured on drawn pages with photographs at 300 dpi: these find nearly all opaque ink at a few false groups
 // on ten pages.
-constexpr int sharp_contrast = 24;          // levels, two pixels outside the border
-constexpr double sharp_completeness = 0.7;  // of the largest difference two to four pixels outside
-constexpr double sharp_share = 0.7;         // of the border
+constexpr double sharp_share = 0.7;  // of the border
 constexpr int least_zone_px = 3;
 constexpr double alone_side_mm = 0.54;       // a zone of this size squared (40 px at 300 dpi) counts alone
 constexpr double alone_side_lossy_mm = 1.2;  // JPEG makes flat specks
@@ -21,57 +22,23 @@ constexpr std::size_t few_colours = 6;
 constexpr float same_colour = 12.0F;  // levels
 constexpr double chosen_share = 0.1;  // of all that is flat on the picture
 constexpr double half_covered = 0.5;
+constexpr int least_contrast = 24;  // levels, of ink and ground, to tell how much a pixel is covered
 
 const std::array<cv::Point, 4>& four_ways() {
   static const std::array<cv::Point, 4> ways{{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}};
   return ways;
 }
 
-/// Does the colour turn within two pixels, going from `at` along `way`?
-bool turns_sharply(const cv::Mat& rgb, cv::Point at, cv::Point way) {
-  const cv::Rect canvas({}, rgb.size());
-  const cv::Vec3b here = rgb.at<cv::Vec3b>(at);
-  int near = 0, largest = 0;
-  for (int step = 2; step <= 4; ++step) {
-    const cv::Point out = at + step * way;
-    if (!canvas.contains(out)) break;
-    const int difference = colour_step(here, rgb.at<cv::Vec3b>(out));
-    if (step == 2) near = difference;
-    largest = std::max(largest, difference);
-  }
-  return near >= sharp_contrast && near >= sharp_completeness * largest;
-}
-
-struct Border {
-  int length = 0, sharp = 0;
-  double share() const { return length == 0 ? 0.0 : static_cast<double>(sharp) / length; }
-};
-
-/// Borders of all zones at once; `roi_origin` is where `zones` begins on the page.
-std::vector<Border> borders_of(const cv::Mat& rgb, const ZoneMap& zones, cv::Point roi_origin) {
-  std::vector<Border> borders(zones.zones.size());
-  const cv::Rect roi({}, zones.label.size());
-  for (int y = 0; y < roi.height; ++y)
-    for (int x = 0; x < roi.width; ++x) {
-      const int zone = zones.label(y, x);
-      if (zones.zones[zone].area < least_zone_px) continue;
-      for (const cv::Point& way : four_ways()) {
-        const cv::Point next = cv::Point(x, y) + way;
-        if (!roi.contains(next) || zones.label(next) == zone) continue;
-        ++borders[zone].length;
-        borders[zone].sharp += turns_sharply(rgb, cv::Point(x, y) + roi_origin, way);
-      }
-    }
-  return borders;
+bool may_be_ink(const Zone& zone) {
+  return zone.area >= least_zone_px && zone.border > 0 &&
+         zone.sharp_border >= sharp_share * static_cast<double>(zone.border);
 }
 
 /// Zones that are sharp all round and large, or in company.
-std::vector<bool> ink_zones(const std::vector<Zone>& zones, const std::vector<Border>& borders,
-                            const Scale& scale) {
+std::vector<bool> ink_zones(const std::vector<Zone>& zones, const Scale& scale) {
   std::vector<int> candidates;
   for (std::size_t i = 0; i < zones.size(); ++i)
-    if (zones[i].area >= least_zone_px && borders[i].length > 0 && borders[i].share() >= sharp_share)
-      candidates.push_back(static_cast<int>(i));
+    if (may_be_ink(zones[i])) candidates.push_back(static_cast<int>(i));
   std::vector<bool> ink(zones.size());
   const int reach = scale.whole_px(company_mm);
   const double alone = scale.square_px(scale.lossy ? alone_side_lossy_mm : alone_side_mm);
@@ -115,59 +82,111 @@ void keep_chosen_colours(const std::vector<Zone>& zones, std::vector<bool>& ink)
       ink[i] = false;
 }
 
-/// Adds the anti-aliased pixels that the ink covers by half or more.
-void grow_to_half_coverage(const cv::Mat& roi, cv::Mat1b& mask) {
-  const cv::Rect area({}, mask.size());
-  for (int pass = 0; pass < 2; ++pass) {
-    const cv::Mat1b before = mask.clone();
-    for (int y = 0; y < mask.rows; ++y)
-      for (int x = 0; x < mask.cols; ++x) {
-        if (before(y, x) != 0) continue;
-        for (const cv::Point& way : four_ways()) {
-          const cv::Point ink = cv::Point(x, y) + way, ground = cv::Point(x, y) - 2 * way;
-          if (!area.contains(ink) || !area.contains(ground) || before(ink) == 0 || before(ground) != 0)
-            continue;
-          const cv::Vec3b &at_ink = roi.at<cv::Vec3b>(ink), &at_ground = roi.at<cv::Vec3b>(ground);
-          const int contrast = colour_step(at_ink, at_ground);
-          const int left = colour_step(at_ink, roi.at<cv::Vec3b>(y, x));
-          if (contrast >= sharp_contrast && left <= (1.0 - half_covered) * contrast) {
-            mask(y, x) = 255;
-            break;
-          }
-        }
-      }
+/// Adds the anti-aliased pixels that the ink covers by half or more, one pixel on at most.
+class HalfCovered {
+ public:
+  HalfCovered(const cv::Mat& roi, const LabelMap& ink) : roi_(roi), ink_(ink), window_(ink) {}
+
+  LabelMap run() {
+    LabelMap grown(ink_.size(), 0);
+    std::vector<Run> row;
+    for (int y = 0; y < roi_.rows; ++y) {
+      window_.move_to(y);
+      row.assign(ink_.row(y).begin(), ink_.row(y).end());
+      const std::size_t before = row.size();
+      if (mark_near(y))
+        for (int x = 0; x < roi_.cols; ++x)
+          if (near_[static_cast<std::size_t>(x)] != 0 && window_(y, x) == 0 && is_covered({x, y}))
+            row.push_back({x, x + 1, 1});
+      if (row.size() > before) std::ranges::sort(row, {}, &Run::begin);
+      grown.add_row(row);
+    }
+    return grown;
   }
+
+ private:
+  /// Marks where ink lies above, below or beside; false where there is none.
+  bool mark_near(int y) {
+    near_.assign(static_cast<std::size_t>(roi_.cols), 0);
+    bool any = false;
+    for (const int dy : {-1, 0, 1}) {
+      if (y + dy < 0 || y + dy >= roi_.rows) continue;
+      const int beside = dy == 0 ? 1 : 0;
+      for (const Run& run : ink_.row(y + dy)) {
+        std::fill(near_.begin() + std::max(0, run.begin - beside),
+                  near_.begin() + std::min(roi_.cols, run.end + beside), std::uint8_t{1});
+        any = true;
+      }
+    }
+    return any;
+  }
+
+  bool is_covered(cv::Point at) const {
+    const cv::Rect area({}, roi_.size());
+    for (const cv::Point& way : four_ways()) {
+      const cv::Point ink = at + way, ground = at - 2 * way;
+      if (!area.contains(ink) || !area.contains(ground) || window_(ink.y, ink.x) == 0 ||
+          window_(ground.y, ground.x) != 0)
+        continue;
+      const cv::Vec3b &at_ink = roi_.at<cv::Vec3b>(ink), &at_ground = roi_.at<cv::Vec3b>(ground);
+      const int contrast = colour_step(at_ink, at_ground);
+      const int left = colour_step(at_ink, roi_.at<cv::Vec3b>(at));
+      if (contrast >= least_contrast && left <= (1.0 - half_covered) * contrast) return true;
+    }
+    return false;
+  }
+
+  const cv::Mat& roi_;
+  const LabelMap& ink_;
+  LabelWindow window_;
+  std::vector<std::uint8_t> near_;
+};
+
+/// The zones that are ink, as far as they lie on the surface.
+LabelMap ink_of(const ZoneMap& zones, const std::vector<bool>& ink, const LabelMap& surfaces, int surface,
+                cv::Point origin) {
+  LabelMap mask(zones.label.size(), 0);
+  std::vector<Run> row;
+  for (int y = 0; y < mask.rows; ++y) {
+    row.clear();
+    for (const Run& run : zones.label.row(y)) {
+      if (!ink[static_cast<std::size_t>(run.label)]) continue;
+      for (const Run& ground : surfaces.row(origin.y + y)) {
+        const int from = std::max(run.begin, ground.begin - origin.x);
+        const int to = std::min(run.end, ground.end - origin.x);
+        if (ground.label == surface && from < to) row.push_back({from, to, 1});
+      }
+    }
+    mask.add_row(row);
+  }
+  return mask;
 }
 
 }  // namespace
 
-double sharp_border_share(const cv::Mat& rgb, const cv::Mat1i& label, int value, const cv::Rect& box) {
-  Border border;
-  const cv::Rect canvas({}, rgb.size());
-  for (int y = box.y; y < box.y + box.height; ++y)
-    for (int x = box.x; x < box.x + box.width; ++x) {
-      if (label(y, x) != value) continue;
+double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point origin) {
+  int length = 0, sharp = 0;
+  const cv::Rect canvas({}, rgb.size()), area({}, thing.size());
+  for (int y = 0; y < thing.rows; ++y)
+    for (int x = 0; x < thing.cols; ++x) {
+      if (thing(y, x) == 0) continue;
       for (const cv::Point& way : four_ways()) {
         const cv::Point next = cv::Point(x, y) + way;
-        if (!canvas.contains(next) || label(next) == value) continue;
-        ++border.length;
-        border.sharp += turns_sharply(rgb, {x, y}, way);
+        if (!canvas.contains(next + origin) || (area.contains(next) && thing(next) != 0)) continue;
+        ++length;
+        sharp += turns_sharply(rgb, cv::Point(x, y) + origin, way);
       }
     }
-  return border.share();
+  return length == 0 ? 0.0 : static_cast<double>(sharp) / length;
 }
 
-cv::Mat1b ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale) {
+LabelMap ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale) {
   const cv::Rect box = map.of(picture).box;
-  const cv::Mat roi = rgb(box);
-  const ZoneMap zones = label_zones(roi, {scale.lossy ? 4 : 0, 0});
-  std::vector<bool> ink = ink_zones(zones.zones, borders_of(rgb, zones, box.tl()), scale);
+  const ZoneMap zones = label_zones(rgb, box, {scale.lossy ? 4 : 0, 0}, may_be_ink, true);
+  std::vector<bool> ink = ink_zones(zones.zones, scale);
   keep_chosen_colours(zones.zones, ink);
-  cv::Mat1b mask(box.size(), std::uint8_t{0});
-  for (int y = 0; y < box.height; ++y)
-    for (int x = 0; x < box.width; ++x)
-      if (ink[zones.label(y, x)] && map.label(box.y + y, box.x + x) == picture) mask(y, x) = 255;
-  grow_to_half_coverage(roi, mask);
+  LabelMap mask = ink_of(zones, ink, map.label, picture, box.tl());
+  for (int pass = 0; pass < 2; ++pass) mask = HalfCovered(rgb(box), mask).run();
   return mask;
 }
 

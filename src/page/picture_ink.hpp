@@ -9,10 +9,12 @@ namespace frisket {
 /// exact colour counts where nearly all of its border is sharp, and where it is large enough or one of
 /// several of the same colour close together.
 ///
-/// Returns a mask (CV_8U, 255: ink) of the size of the picture's box; `picture` is its surface number.
-cv::Mat1b ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale);
+/// Returns a map of the size of the picture's box, 1 where ink is and 0 elsewhere; `picture` is its surface
+/// number.
+LabelMap ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale);
 
-/// Share of the border of the pixels `label == value` inside `box` at which the colour turns sharply, 0 to 1.
-double sharp_border_share(const cv::Mat& rgb, const cv::Mat1i& label, int value, const cv::Rect& box);
+/// Share of the border of `thing` (not 0 where it is), whose top left pixel lies at `origin` of `rgb`, at
+/// which the colour turns sharply, 0 to 1.
+double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point origin);
 
 }  // namespace frisket

@@ -1,6 +1,9 @@
 #pragma once
 
+#include <vector>
+
 #include "page/grounds.hpp"
+#include "page/run_components.hpp"
 
 namespace frisket {
 
@@ -8,8 +11,12 @@ namespace frisket {
 /// the strongest ink nearby is kept. That is done for things of one colour, as type is; pictures and drawings
 /// of many colours keep all they have.
 ///
-/// `mask` (255: not ground) and `rgb` are of the same size; pixels given back to the ground become 0. Returns
-/// a mask of what was left of those things.
-cv::Mat1b take_off_ringing(const cv::Mat& rgb, cv::Mat1b& mask, const Scale& scale);
+/// `things` are the connected parts of what is not ground, of the size of `rgb`. `left` is what remains of
+/// those of one colour, which is ink; the others are what they were.
+struct WithoutRinging {
+  std::vector<bool> one_colour;  ///< by thing
+  LabelMap left;                 ///< 1 where ink was left, 0 elsewhere
+};
+WithoutRinging take_off_ringing(const cv::Mat& rgb, const RunComponents& things, const Scale& scale);
 
 }  // namespace frisket

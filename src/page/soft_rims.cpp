@@ -1,5 +1,6 @@
 #include "page/soft_rims.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <vector>
@@ -20,10 +21,10 @@ const std::array<cv::Point, 4>& ways() {
   return four;
 }
 
-/// Steps from the ground to each pixel that small steps lead to; 0 elsewhere.
-cv::Mat1i soft_depths(const cv::Mat& rgb, const cv::Mat1b& mask, int step) {
+/// Steps from the ground to each pixel that small steps lead to, `least_depth_px` for more; 0 elsewhere.
+cv::Mat1b soft_depths(const cv::Mat& rgb, const cv::Mat1b& mask, int step) {
   const cv::Rect area({}, mask.size());
-  cv::Mat1i depth(mask.size(), 0);
+  cv::Mat1b depth(mask.size(), std::uint8_t{0});
   std::vector<cv::Point> front, next;
   for (int y = 0; y < mask.rows; ++y)
     for (int x = 0; x < mask.cols; ++x) {
@@ -42,7 +43,7 @@ cv::Mat1i soft_depths(const cv::Mat& rgb, const cv::Mat1b& mask, int step) {
         if (!area.contains(to) || mask(to) == 0 || depth(to) != 0 ||
             colour_step(rgb.at<cv::Vec3b>(from), rgb.at<cv::Vec3b>(to)) > step)
           continue;
-        depth(to) = steps;
+        depth(to) = static_cast<std::uint8_t>(std::min(steps, least_depth_px));
         next.push_back(to);
       }
     front.swap(next);
@@ -71,26 +72,19 @@ struct Tally {
 
 }  // namespace
 
-cv::Mat1b take_off_soft_rims(const cv::Mat& rgb, cv::Mat1b& mask) {
-  const cv::Mat1i depth = soft_depths(rgb, mask, soft_step);
-  cv::Mat1i thing;
-  const int count = cv::connectedComponents(mask, thing, 8, CV_32S);
-  std::vector<Tally> tallies(static_cast<std::size_t>(count));
-  for (int y = 0; y < mask.rows; ++y)
-    for (int x = 0; x < mask.cols; ++x) {
-      if (mask(y, x) == 0) continue;
-      Tally& tally = tallies[static_cast<std::size_t>(thing(y, x))];
-      ++tally.pixels;
-      tally.deep += depth(y, x) >= least_depth_px;
-      if (depth(y, x) == 0) ++tally.left, tally.flat += is_flat(rgb, x, y, 1);
-    }
-  cv::Mat1b left(mask.size(), std::uint8_t{0});
-  for (int y = 0; y < mask.rows; ++y)
-    for (int x = 0; x < mask.cols; ++x) {
-      if (mask(y, x) == 0 || !tallies[static_cast<std::size_t>(thing(y, x))].casts_a_shadow()) continue;
-      (depth(y, x) == 0 ? left : mask)(y, x) = depth(y, x) == 0 ? 255 : 0;
-    }
-  return left;
+bool take_off_soft_rim(const cv::Mat& rgb, cv::Mat1b& thing) {
+  const cv::Mat1b depth = soft_depths(rgb, thing, soft_step);
+  Tally tally;
+  for (int y = 0; y < thing.rows; ++y)
+    for (int x = 0; x < thing.cols; ++x)
+      if (thing(y, x) != 0) ++tally.pixels, tally.deep += depth(y, x) >= least_depth_px;
+  if (tally.deep < least_rim_share * tally.pixels) return false;
+  for (int y = 0; y < thing.rows; ++y)
+    for (int x = 0; x < thing.cols; ++x)
+      if (thing(y, x) != 0 && depth(y, x) == 0) ++tally.left, tally.flat += is_flat(rgb, x, y, 1);
+  if (!tally.casts_a_shadow()) return false;
+  thing.setTo(0, depth);
+  return true;
 }
 
 }  // namespace frisket

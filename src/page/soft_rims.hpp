@@ -9,8 +9,8 @@ namespace frisket {
 /// done only where several pixels in a row are soft and what is left is flat, as rendered ink is; pictures
 /// with soft edges keep theirs.
 ///
-/// `mask` (255: not ground) and `rgb` are of the same size; pixels given back become 0. Returns a mask of
-/// what was left of those things, which is ink whatever its shadow looked like.
-cv::Mat1b take_off_soft_rims(const cv::Mat& rgb, cv::Mat1b& mask);
+/// `thing` (255: the thing, 0: ground) and `rgb` are of the same size. Returns whether it cast a shadow; then
+/// `thing` is what is left of it, which is ink whatever its shadow looked like.
+bool take_off_soft_rim(const cv::Mat& rgb, cv::Mat1b& thing);
 
 }  // namespace frisket

@@ -1,9 +1,10 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <vector>
 
-#include "opencv.hpp"
+#include "page/label_map.hpp"
 
 namespace frisket {
 
@@ -18,18 +19,29 @@ struct Zone {
   std::int64_t area = 0;   ///< pixels
   cv::Rect box;            ///< pixels
   cv::Vec3f colour;        ///< mean R, G, B
-  int canvas_contact = 0;  ///< its pixels that lie on the canvas edge
+  int canvas_contact = 0;  ///< its pixels that lie on the edge of what was labelled
+  int border = 0;          ///< sides of its pixels where another zone begins
+  int sharp_border = 0;    ///< those where the colour turns sharply; both are 0 where they were not asked for
 };
 
-/// Zone of every pixel. Numbers are in raster order of the zones' first pixels, from 0.
+/// Zone of every pixel; -1 for those of zones that were not kept. Numbers are in raster order of the zones'
+/// first pixels, from 0.
 struct ZoneMap {
-  cv::Mat1i label;
+  LabelMap label;
   std::vector<Zone> zones;
 };
 
-/// Labels all of `rgb` (CV_8UC3). Union-find over rows, as in the two-pass labelling of Rosenfeld and Pfaltz,
-/// Sequential operations in digital picture processing, J. ACM 13(4), 1966; joining by local steps is the
-/// quasi-flat zones of Soille, Constrained connectivity, IEEE TPAMI 30(7), 2008.
+/// Is a zone of interest? Asked once it has ended, before its colour is measured.
+using IsKept = std::function<bool(const Zone&)>;
+
+/// Labels `area` of `rgb` (CV_8UC3); positions count from its corner. One pass over the rows that forgets
+/// zones as soon as they have ended and are not kept, so that a photograph, where nearly every pixel is a
+/// zone, needs no more memory than a flat page: the equivalence tables of Rosenfeld and Pfaltz, Sequential
+/// operations in digital picture processing, J. ACM 13(4), 1966, on runs, their numbers used again. Joining
+/// by local steps is the quasi-flat zones of Soille, Constrained connectivity, IEEE TPAMI 30(7), 2008.
+ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const IsKept& kept,
+                    bool with_borders = false);
+/// All zones of all of `rgb`.
 ZoneMap label_zones(const cv::Mat& rgb, ZoneRule rule);
 
 /// Largest channel difference of two pixels, 0 to 255.

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <random>
+
 namespace frisket {
 namespace {
 
@@ -68,6 +70,114 @@ TEST(Zones, KnowTheirBoxColourAndContact) {
   EXPECT_EQ(zone.box, cv::Rect(3, 2, 4, 8));
   EXPECT_EQ(zone.colour, cv::Vec3f(200, 100, 50));
   EXPECT_EQ(zone.canvas_contact, 4) << "its last row lies on the canvas edge";
+}
+
+/// The same rule, pixel by pixel and by flood fill: slow and plain.
+class PlainZones {
+ public:
+  PlainZones(const cv::Mat3b& image, ZoneRule rule) : image_(image), rule_(rule), label_(image.size(), -1) {}
+
+  cv::Mat1i run() {
+    int next = 0;
+    for (int y = 0; y < image_.rows; ++y)
+      for (int x = 0; x < image_.cols; ++x)
+        if (label_(y, x) < 0) fill({x, y}, next++);
+    return label_;
+  }
+
+ private:
+  void fill(cv::Point seed, int number) {
+    std::vector<cv::Point> open{seed};
+    label_(seed) = number;
+    while (!open.empty()) {
+      const cv::Point at = open.back();
+      open.pop_back();
+      for (const cv::Point way : {cv::Point(1, 0), cv::Point(-1, 0), cv::Point(0, 1), cv::Point(0, -1)})
+        if (const cv::Point next = at + way; contains(next) && label_(next) < 0 && joined(at, way))
+          label_(next) = number, open.push_back(next);
+    }
+  }
+  bool contains(cv::Point at) const { return cv::Rect({}, image_.size()).contains(at); }
+  bool joined(cv::Point a, cv::Point way) const {
+    const cv::Point b = a + way, before = a - way, after = b + way;
+    const int step = colour_step(image_(a), image_(b));
+    if (step <= rule_.step) return true;
+    return step <= rule_.ramp_step && contains(before) && contains(after) && steady(before, a, b) &&
+           steady(a, b, after);
+  }
+  bool steady(cv::Point a, cv::Point b, cv::Point c) const {
+    for (int i = 0; i < 3; ++i)
+      if (std::abs(image_(a)[i] - 2 * image_(b)[i] + image_(c)[i]) > 2) return false;
+    return true;
+  }
+
+  const cv::Mat3b& image_;
+  ZoneRule rule_;
+  cv::Mat1i label_;
+};
+
+/// Flat parts, ramps and noise, tall enough for zones to end and their numbers to be used again.
+cv::Mat3b random_page(std::mt19937& random) {
+  cv::Mat3b page(150 + static_cast<int>(random() % 100), 1 + static_cast<int>(random() % 60), cv::Vec3b());
+  for (int i = 0; i < 40; ++i) {
+    const cv::Rect part = cv::Rect(static_cast<int>(random() % 60), static_cast<int>(random() % 240),
+                                   1 + static_cast<int>(random() % 40), 1 + static_cast<int>(random() % 90)) &
+                          cv::Rect({}, page.size());
+    const int start = static_cast<int>(random() % 200), slope = static_cast<int>(random() % 9);
+    const int noise = 1 + static_cast<int>(random() % (i % 3 == 0 ? 20 : 1));
+    for (int y = part.y; y < part.br().y; ++y)
+      for (int x = part.x; x < part.br().x; ++x)
+        page(y, x) = cv::Vec3b::all(cv::saturate_cast<std::uint8_t>(
+            start + slope * (x - part.x + y - part.y) / 2 + static_cast<int>(random()) % noise));
+  }
+  return page;
+}
+
+TEST(Zones, AreThoseOfAPlainFloodFill) {
+  std::mt19937 random(14);
+  for (const ZoneRule rule : {ZoneRule{0, 0}, ZoneRule{2, 12}, ZoneRule{6, 16}})
+    for (int round = 0; round < 12; ++round) {
+      const cv::Mat3b page = random_page(random);
+      const cv::Mat1i plain = PlainZones(page, rule).run();
+      const ZoneMap map = label_zones(page, rule);
+      ASSERT_EQ(cv::countNonZero(map.label.dense({{}, page.size()}) != plain), 0);
+    }
+}
+
+TEST(Zones, ThatAreNotKeptLeaveTheOthersAsTheyAre) {
+  std::mt19937 random(15);
+  for (int round = 0; round < 12; ++round) {
+    const cv::Mat3b page = random_page(random);
+    const auto large = [](const Zone& zone) { return zone.area >= 30; };
+    const ZoneMap all = label_zones(page, {2, 12}),
+                  kept = label_zones(page, {{}, page.size()}, {2, 12}, large);
+    int next = 0;
+    std::vector<int> number(all.zones.size(), -1);
+    for (std::size_t i = 0; i < all.zones.size(); ++i)
+      if (large(all.zones[i])) {
+        number[i] = next++;
+        EXPECT_EQ(kept.zones[static_cast<std::size_t>(number[i])].box, all.zones[i].box);
+        EXPECT_EQ(kept.zones[static_cast<std::size_t>(number[i])].colour, all.zones[i].colour);
+      }
+    ASSERT_EQ(static_cast<int>(kept.zones.size()), next);
+    for (int y = 0; y < page.rows; ++y)
+      for (int x = 0; x < page.cols; ++x)
+        ASSERT_EQ(kept.label(y, x), number[static_cast<std::size_t>(all.label(y, x))]);
+  }
+}
+
+TEST(Zones, KnowHowMuchOfTheirBorderIsSharp) {
+  cv::Mat3b image(20, 20, cv::Vec3b::all(255));
+  image(cv::Rect(6, 6, 5, 5)) = cv::Vec3b::all(0);
+  image(cv::Rect(13, 6, 1, 5)) = cv::Vec3b::all(250);
+  const auto all = [](const Zone&) { return true; };
+  const ZoneMap map = label_zones(image, {{}, image.size()}, {0, 0}, all, true);
+  const Zone& ink = map.zones[static_cast<std::size_t>(map.label(8, 8))];
+  EXPECT_EQ(ink.border, 20);
+  EXPECT_EQ(ink.sharp_border, 20);
+  const Zone& faint = map.zones[static_cast<std::size_t>(map.label(8, 13))];
+  EXPECT_EQ(faint.border, 12);
+  EXPECT_EQ(faint.sharp_border, 0);
 }
 
 TEST(Zones, OfASinglePixelAreOne) {

@@ -1,0 +1,86 @@
+#include "page/pieces.hpp"
+
+#include <algorithm>
+
+#include "page/ringing.hpp"
+#include "page/soft_rims.hpp"
+
+namespace frisket {
+namespace {
+
+std::vector<Piece> pieces_of(const RunComponents& found, cv::Point origin) {
+  std::vector<Piece> pieces;
+  for (const RunComponent& part : found.parts) pieces.push_back({part.box + origin, part.area, {}, false});
+  for (int y = 0; y < found.label.rows; ++y)
+    for (const Run& run : found.label.row(y))
+      pieces[static_cast<std::size_t>(run.label)].runs.push_back(
+          {y + origin.y, run.begin + origin.x, run.end + origin.x});
+  return pieces;
+}
+
+void sort_by_first_pixel(std::vector<Piece>& pieces) {
+  std::ranges::sort(pieces, {}, [](const Piece& piece) {
+    return std::pair(piece.runs.front().y, piece.runs.front().begin);
+  });
+}
+
+void append_ink(std::vector<Piece> ink, std::vector<Piece>& pieces) {
+  for (Piece& piece : ink) {
+    piece.is_ink = true;
+    pieces.push_back(std::move(piece));
+  }
+}
+
+std::vector<Piece> without_shadows(const cv::Mat& rgb, const cv::Rect& area, std::vector<Piece> things) {
+  constexpr int margin = 1;  // of ground, where the shadow begins
+  std::vector<Piece> pieces;
+  for (Piece& thing : things) {
+    const cv::Rect round = thing.box + cv::Size(2 * margin, 2 * margin) - cv::Point(margin, margin);
+    const cv::Rect inside = round & area;
+    cv::Mat1b mask = thing.mask(margin)(inside - round.tl());
+    if (take_off_soft_rim(rgb(inside), mask))
+      append_ink(pieces_of(mask.size(), rows_of(mask), inside.tl()), pieces);
+    else
+      pieces.push_back(std::move(thing));
+  }
+  return pieces;
+}
+
+std::vector<Piece> without_ringing(const cv::Mat& rgb, const cv::Rect& area, const RunComponents& things,
+                                   const Scale& scale) {
+  const WithoutRinging found = take_off_ringing(rgb(area), things, scale);
+  std::vector<Piece> pieces, all = pieces_of(things, area.tl());
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (!found.one_colour[i]) pieces.push_back(std::move(all[i]));
+  const auto row = [&](int y, std::vector<Run>& runs) {
+    runs.assign(found.left.row(y).begin(), found.left.row(y).end());
+  };
+  append_ink(frisket::pieces_of(area.size(), row, area.tl()), pieces);
+  return pieces;
+}
+
+}  // namespace
+
+cv::Mat1b Piece::mask(int margin) const {
+  cv::Mat1b mask(box.height + 2 * margin, box.width + 2 * margin, std::uint8_t{0});
+  for (const RowRun& run : runs) {
+    std::uint8_t* row = mask[run.y - box.y + margin] + margin - box.x;
+    std::fill(row + run.begin, row + run.end, std::uint8_t{255});
+  }
+  return mask;
+}
+
+std::vector<Piece> pieces_of(cv::Size size, const MaskRow& mask, cv::Point origin) {
+  return pieces_of(connect(size, mask), origin);
+}
+
+std::vector<Piece> clear_pieces_of(const cv::Mat& rgb, const cv::Rect& area, const MaskRow& mask,
+                                   const Scale& scale) {
+  const RunComponents things = connect(area.size(), mask);
+  std::vector<Piece> pieces = scale.lossy ? without_ringing(rgb, area, things, scale)
+                                          : without_shadows(rgb, area, pieces_of(things, area.tl()));
+  sort_by_first_pixel(pieces);
+  return pieces;
+}
+
+}  // namespace frisket

@@ -1,0 +1,93 @@
+#include "page/row_joins.hpp"
+
+namespace frisket {
+namespace {
+
+/// The curvature a ramp may have: rounding of two steps to whole levels.
+constexpr int ramp_rounding = 2;
+
+using Bytes = std::vector<std::uint8_t>;
+
+/// out = the larger of `out` and |a - b|. The pointers do not overlap.
+void widen_step(const std::uint8_t* __restrict a, const std::uint8_t* __restrict b, int n,
+                std::uint8_t* __restrict out) {
+  for (int x = 0; x < n; ++x) {
+    const std::uint8_t step = static_cast<std::uint8_t>(std::max(a[x], b[x]) - std::min(a[x], b[x]));
+    out[x] = std::max(out[x], step);
+  }
+}
+
+/// Clears `steady` where b bends by more than rounding between a and c.
+void clear_bends(const std::uint8_t* __restrict a, const std::uint8_t* __restrict b,
+                 const std::uint8_t* __restrict c, int n, std::uint8_t* __restrict steady) {
+  for (int x = 0; x < n; ++x) {
+    const std::int16_t bend = static_cast<std::int16_t>(a[x] + c[x] - 2 * b[x]);
+    steady[x] &= static_cast<std::uint8_t>(bend <= ramp_rounding && bend >= -ramp_rounding);
+  }
+}
+
+/// From steps to joins: small ones, and those up to `ramp_step` between two pixels where the change is
+/// steady.
+void judge(std::uint8_t* __restrict steps, const std::uint8_t* __restrict before,
+           const std::uint8_t* __restrict here, int n, ZoneRule rule) {
+  const auto least = static_cast<std::uint8_t>(rule.step), most = static_cast<std::uint8_t>(rule.ramp_step);
+  for (int x = 0; x < n; ++x)
+    steps[x] = static_cast<std::uint8_t>((steps[x] <= least) | ((steps[x] <= most) & before[x] & here[x]));
+}
+
+}  // namespace
+
+RowJoins::RowJoins(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule) : rgb_(rgb(area)), rule_(rule) {
+  const auto width = static_cast<std::size_t>(rgb_.cols);
+  for (Planes& row : rows_)
+    for (Bytes& plane : row) plane.resize(width);
+  for (Bytes* bytes : {&steady_, &steady_before_, &along_, &left_, &above_}) bytes->assign(width, 0);
+}
+
+void RowJoins::load(int y) {
+  if (y >= rgb_.rows) return;
+  Planes& row = planes(y);
+  const cv::Vec3b* pixel = rgb_.ptr<cv::Vec3b>(y);
+  std::uint8_t *r = row[0].data(), *g = row[1].data(), *b = row[2].data();
+  for (int x = 0; x < rgb_.cols; ++x) r[x] = pixel[x][0], g[x] = pixel[x][1], b[x] = pixel[x][2];
+}
+
+void RowJoins::next() {
+  ++y_;
+  if (y_ == 0) load(0);
+  load(y_ + 1);
+  join_along();
+  join_above();
+}
+
+void RowJoins::join_along() {
+  const int n = rgb_.cols;
+  std::ranges::fill(left_, std::uint8_t{0});
+  if (n < 2) return;
+  const Planes& row = planes(y_);
+  for (const Bytes& plane : row) widen_step(plane.data() + 1, plane.data(), n - 1, left_.data() + 1);
+  std::ranges::fill(along_, std::uint8_t{0});
+  if (rule_.ramp_step > rule_.step) {
+    std::fill(along_.begin() + 1, along_.end() - 1, std::uint8_t{1});
+    for (const Bytes& plane : row)
+      clear_bends(plane.data(), plane.data() + 1, plane.data() + 2, n - 2, along_.data() + 1);
+  }
+  judge(left_.data() + 1, along_.data(), along_.data() + 1, n - 1, rule_);
+}
+
+void RowJoins::join_above() {
+  const int n = rgb_.cols;
+  steady_.swap(steady_before_);
+  const bool between = rule_.ramp_step > rule_.step && y_ >= 1 && y_ + 1 < rgb_.rows;
+  std::ranges::fill(steady_, std::uint8_t{between});
+  std::ranges::fill(above_, std::uint8_t{0});
+  if (y_ == 0) return;
+  Planes &up = planes(y_ - 1), &here = planes(y_), &down = planes(y_ + 1);
+  for (std::size_t i = 0; i < 3; ++i) {
+    widen_step(up[i].data(), here[i].data(), n, above_.data());
+    if (between) clear_bends(up[i].data(), here[i].data(), down[i].data(), n, steady_.data());
+  }
+  judge(above_.data(), steady_before_.data(), steady_.data(), n, rule_);
+}
+
+}  // namespace frisket

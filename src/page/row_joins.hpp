@@ -1,0 +1,42 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+#include "opencv.hpp"
+#include "page/zones.hpp"
+
+namespace frisket {
+
+/// Which pixels of a row belong together, row after row: 1 where they do, 0 where not.
+class RowJoins {
+ public:
+  RowJoins(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule);
+
+  /// Goes to the next row, the first at the first call.
+  void next();
+  /// [x]: with the pixel before. The first is 0.
+  const std::vector<std::uint8_t>& left() const { return left_; }
+  /// [x]: with the pixel above. All are 0 in the first row.
+  const std::vector<std::uint8_t>& above() const { return above_; }
+
+ private:
+  /// A row's three channels, one after the other: loops over them run on many pixels at a time.
+  using Planes = std::array<std::vector<std::uint8_t>, 3>;
+
+  void load(int y);
+  Planes& planes(int y) { return rows_[static_cast<std::size_t>(y) % rows_.size()]; }
+  void join_along();
+  void join_above();
+
+  const cv::Mat rgb_;
+  ZoneRule rule_;
+  int y_ = -1;
+  std::array<Planes, 3> rows_;                        ///< y - 1, y, y + 1
+  std::vector<std::uint8_t> steady_, steady_before_;  ///< along y: the colour changes on as it came
+  std::vector<std::uint8_t> along_;                   ///< the same along x
+  std::vector<std::uint8_t> left_, above_;
+};
+
+}  // namespace frisket
