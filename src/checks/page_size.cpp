@@ -51,8 +51,9 @@ Finding note(std::string_view kind, std::string message, std::string advice) {
   return finding;
 }
 
-/// Where the canvas is exactly another thing than this page with a margin, a person should decide: it is
-/// seldom meant.
+/// A note where nothing says more: a slug without marks is common. Where the canvas is exactly something that
+/// people have a name for (another document, the bleed twice, another unit), that slip is more probable than
+/// a slug that has its size by chance; then the trim hardly lies in the middle, and a note would let it pass.
 Finding larger_canvas(const Page& page, const Job& job) {
   const std::string start = "Page is " + size_text(canvas_size(page, page.dpi), job.unit) +
                             ", larger than trim and bleed, " + exact_size_text(full_size(job), job.unit);

@@ -5,6 +5,8 @@
 #include <numbers>
 
 #include "page/fold_marks.hpp"
+#include "page/line_ink.hpp"
+#include "page/mark_ends.hpp"
 #include "page/mark_rectangle.hpp"
 #include "page/placing.hpp"
 
@@ -22,11 +24,10 @@ constexpr double size_off_mm = 1.0;        // of a guess from the job's size
 constexpr std::size_t most_corners = 150;  // of each kind; a page full of strokes has no marks to be told
 constexpr double least_share = 0.4;        // of the canvas that a trim of unknown size takes on each axis
 constexpr double crossed_part = 0.15;      // of a mark's length at each end, where another line may touch it
-constexpr double meeting_mm = 0.6;         // a mark this near to its corner may touch it
 constexpr double most_ends_off_px = 0.8;   // of a mark that is turned otherwise than its rectangle
 constexpr double same_line_px = 1.5;
+constexpr double rim_step = 48;  // levels between paper and a picture or a field
 constexpr double inside_mm = 3.0;
-constexpr double continued = 0.4;  // share of a way that is inked where a line goes on
 
 /// The canvas at about 300 dpi, and how many of its pixels one of those is.
 struct Reduced {
@@ -49,12 +50,25 @@ StrokeRule rule_for(double px_per_mm) {
           longest_dash_mm * px_per_mm, widest_gap_mm * px_per_mm, clear_mm * px_per_mm};
 }
 
+/// Do the grounds on the two sides of the line `other` differ where it crosses `stroke`? Then it is the rim
+/// of a picture or a field, and no line.
+bool is_rim(const cv::Mat& rgb, bool upright, const Stroke& other, const Stroke& stroke, int widest) {
+  const double at = other.place_at(stroke.place_at(stroke.middle())), away = widest / 2.0 + 2.0;
+  const double place = stroke.place_at(at);
+  return std::ranges::all_of(std::array{-away, away}, [&](double beside) {
+    return colour_step(pixel_along(rgb, upright, at - away, place + beside),
+                       pixel_along(rgb, upright, at + away, place + beside)) >= rim_step;
+  });
+}
+
 /// A line across the middle of the stroke: it is part of a cross, a table or a drawing.
-bool is_crossed(const Stroke& stroke, const std::vector<Stroke>& others) {
+bool is_crossed(const cv::Mat& rgb, bool upright, const Stroke& stroke, const std::vector<Stroke>& others,
+                int widest) {
   const double margin = crossed_part * stroke.length();
   return std::ranges::any_of(others, [&](const Stroke& other) {
     const double at = other.place_at(other.middle()), place = stroke.place_at(at);
-    return at > stroke.from + margin && at < stroke.to - margin && place > other.from && place < other.to;
+    return at > stroke.from + margin && at < stroke.to - margin && place > other.from && place < other.to &&
+           !is_rim(rgb, upright, other, stroke, widest);
   });
 }
 
@@ -78,14 +92,17 @@ class MarkFinder {
         tolerance_(std::max(0.5 * px_per_mm, 1.0)),
         rule_(rule_for(px_per_mm)) {
     std::vector<Stroke> upright = find_strokes(rgb, true, rule_), level = find_strokes(rgb, false, rule_);
-    const auto uncrossed = [&](const std::vector<Stroke>& strokes, const std::vector<Stroke>& others) {
+    const auto uncrossed = [&](bool is_upright, const std::vector<Stroke>& strokes,
+                               const std::vector<Stroke>& others) {
       std::vector<Stroke> kept;
       std::ranges::copy_if(strokes, std::back_inserter(kept), [&](const Stroke& stroke) {
-        return !is_crossed(stroke, others) && !is_continued(stroke, strokes, rule_.widest);
+        return !is_crossed(rgb, is_upright, stroke, others, rule_.widest) &&
+               !is_continued(stroke, strokes, rule_.widest);
       });
       return kept;
     };
-    strokes_ = {uncrossed(upright, level), uncrossed(level, upright), px_per_mm};
+    strokes_ = {uncrossed(true, upright, level), uncrossed(false, level, upright), px_per_mm};
+    all_ = {std::move(upright), std::move(level), px_per_mm};
   }
 
   const MarkStrokes& strokes() const { return strokes_; }
@@ -179,7 +196,7 @@ class MarkFinder {
     if (r.ends_off() > most_ends_off_px) return;
     if (!fits && (r.corners < 3 || !is_large(r) || !are_equally_long(r))) return;
     if (best_ && !is_better(r, *best_)) return;
-    if (lines_go_on(r)) return;
+    if (are_parts_of_more(r)) return;
     best_ = r;
   }
 
@@ -205,30 +222,14 @@ class MarkFinder {
     return a.lines.width() * a.lines.height() < b.lines.width() * b.lines.height() - 1.0;
   }
 
-  /// Does the line of a mark go on to its corner, or, where the mark meets the corner, on inside? Marks never
-  /// do, the lines of frames, tables and crosses always.
-  bool lines_go_on(const MarkRectangle& r) const {
+  /// Marks are no parts of anything; slug text and pictures may make one or the other look so.
+  bool are_parts_of_more(const MarkRectangle& r) const {
     int going_on = 0;
     for (std::size_t i = 0; i < r.marks.size(); ++i)
-      if (r.marks[i] != nullptr) going_on += goes_on(r.lines, *r.marks[i], static_cast<MarkPlace>(i));
+      if (r.marks[i] != nullptr)
+        going_on +=
+            is_part_of_more(rgb_, all_, r.lines, *r.marks[i], static_cast<MarkPlace>(i), rule_.widest);
     return 2 * going_on >= r.count;
-  }
-
-  bool goes_on(const TrimLines& lines, const Stroke& mark, MarkPlace place) const {
-    const bool upright = place < top_left, far = place / 2 % 2 == 1, end = place % 2 == 1;
-    const bool right = upright ? far : end, low = upright ? end : far;
-    const cv::Point2d corner = lines.corner(right ? lines.right : lines.left, low ? lines.bottom : lines.top);
-    const double at = upright ? corner.y : corner.x, inside = inside_mm * px_per_mm_;
-    const double slope = upright ? -lines.slope : lines.slope;
-    const double line = upright ? (far ? lines.right : lines.left) : (far ? lines.bottom : lines.top);
-    const double offset = end ? mark.from - at : at - mark.to;
-    const double first = end ? at : mark.to, last = end ? mark.from : at;
-    const cv::Vec3b ink = colour_of(rgb_, upright, mark);
-    const auto inked = [&](double from, double to) {
-      return inked_share(rgb_, upright, line, slope, from, to, rule_.widest, ink) > continued;
-    };
-    if (offset > meeting_mm * px_per_mm_) return inked(first + 1.0, last - 1.0);
-    return end ? inked(at - inside, at - 2.0) : inked(at + 2.0, at + inside);
   }
 
   const cv::Mat& rgb_;
@@ -236,22 +237,19 @@ class MarkFinder {
   double width_, height_;  ///< of the job's trim, px
   double tolerance_;       ///< px
   StrokeRule rule_;
-  MarkStrokes strokes_;
+  MarkStrokes strokes_, all_;  ///< those that may be marks; crossed and broken ones too
   std::optional<MarkRectangle> best_;
 };
 
-}  // namespace
-
-std::optional<TrimMarks> find_marks(const cv::Mat& canvas, double dpi, const Job& job) {
-  const Reduced small = reduced(canvas, dpi);
-  const double px_per_mm = dpi / small.factor / mm_per_inch;
-  MarkFinder finder(small.rgb, px_per_mm, job);
+std::optional<TrimMarks> dark_marks(const Reduced& canvas, double dpi, const Job& job) {
+  const double px_per_mm = dpi / canvas.factor / mm_per_inch;
+  MarkFinder finder(canvas.rgb, px_per_mm, job);
   const std::optional<MarkRectangle> found = finder.find();
   if (!found) return std::nullopt;
   const TrimLines& lines = found->lines;
   TrimMarks marks;
-  const cv::Point2d middle = lines.middle() * small.factor;
-  const double width = lines.width() * small.factor, height = lines.height() * small.factor;
+  const cv::Point2d middle = lines.middle() * canvas.factor;
+  const double width = lines.width() * canvas.factor, height = lines.height() * canvas.factor;
   marks.trim_px = {middle.x - width / 2, middle.y - height / 2, width, height};
   marks.size = {Length::from_mm(lines.width() / px_per_mm), Length::from_mm(lines.height() / px_per_mm)};
   marks.skew = std::atan(lines.slope) * 180.0 / std::numbers::pi;
@@ -262,6 +260,15 @@ std::optional<TrimMarks> find_marks(const cv::Mat& canvas, double dpi, const Job
   marks.folds = folds.x;
   marks.folds_y = folds.y;
   return marks;
+}
+
+}  // namespace
+
+std::optional<TrimMarks> find_marks(const cv::Mat& canvas, double dpi, const Job& job) {
+  const Reduced small = reduced(canvas, dpi);
+  if (auto marks = dark_marks(small, dpi, job)) return marks;
+  const cv::Mat negative = cv::Scalar::all(255) - small.rgb;  // where light marks are dark
+  return dark_marks({negative, small.factor}, dpi, job);
 }
 
 }  // namespace frisket

@@ -11,7 +11,8 @@ namespace frisket {
 /// Looks on a canvas (CV_8UC3) at `dpi` for crop marks: thin strokes outside the trim, in line with its
 /// sides, that end short of its corners. Ink of any colour, 0.1 to 0.6 mm thick, solid or dashed, on paper or
 /// tint; the page may lie crooked by up to 1.5 degrees. Marks of the bleed beside those of the trim are told
-/// from them by the job's size, else by lying farther out.
+/// from them by the job's size, else by lying farther out. Where no dark marks are found, light ones are
+/// looked for, as on a dark slug.
 ///
 /// Found are marks at three corners or more that agree on one rectangle; where it has the size of the job,
 /// two corners are enough, of which two neighbours leave the far side to the job, and two opposite ones the

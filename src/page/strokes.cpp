@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "page/line_ink.hpp"
+
 namespace frisket {
 namespace {
 
@@ -13,7 +15,8 @@ constexpr double least_piece = 3.0;    // px; dashes are as short as 0.3 mm
 constexpr double most_step = 1.2;      // px from row to row
 constexpr double join_off = 0.8;       // px that dashes may lie beside each other's line
 constexpr double clean_share = 0.6;  // of a stroke's length whose sides are free: slug text may run across it
-constexpr int clean_step = 24;       // levels between a side and what lies farther out
+constexpr double clean_step = 24;    // levels between a side and what lies farther out
+constexpr double clean_part = 0.4;   // of the line's own contrast that this may be
 constexpr int band_rows = 512;       // looked at in one go, to spare memory
 
 /// A stretch of ink across a row.
@@ -142,29 +145,24 @@ std::vector<Stroke> find_pieces(const cv::Mat& rgb, bool vertical, int widest) {
   return tracer.finish();
 }
 
-cv::Vec3b pixel(const cv::Mat& rgb, bool vertical, double along, double across) {
-  const int a = std::clamp(static_cast<int>(along), 0, (vertical ? rgb.rows : rgb.cols) - 1);
-  const int b = std::clamp(static_cast<int>(across), 0, (vertical ? rgb.cols : rgb.rows) - 1);
-  return vertical ? rgb.at<cv::Vec3b>(a, b) : rgb.at<cv::Vec3b>(b, a);
-}
-
-int step(const cv::Vec3b& a, const cv::Vec3b& b) {
-  return std::max({std::abs(a[0] - b[0]), std::abs(a[1] - b[1]), std::abs(a[2] - b[2])});
+/// Is this side of the stroke free of other ink here? Beside a strong line the grain of a picture is none.
+bool is_free(const cv::Mat& rgb, bool vertical, double at, double place, double near, double clear) {
+  const double side = near < 0 ? -1.0 : 1.0;
+  const cv::Vec3b beside = pixel_along(rgb, vertical, at, place + near);
+  const double contrast = colour_step(beside, pixel_along(rgb, vertical, at, place));
+  const double most = std::max(clean_step, clean_part * contrast);
+  for (double away = 1.0; away <= clear; away += 1.0)
+    if (colour_step(beside, pixel_along(rgb, vertical, at, place + near + side * away)) >= most) return false;
+  return true;
 }
 
 /// Are both sides of the stroke free of other ink, nearly all along it?
 bool is_alone(const cv::Mat& rgb, bool vertical, const Stroke& stroke, double clear) {
   int rows = 0, clean = 0;
-  for (double at = stroke.from + 0.5; at < stroke.to; at += 1.0) {
-    ++rows;
+  for (double at = stroke.from + 0.5; at < stroke.to; at += 1.0, ++rows) {
     const double place = stroke.place_at(at), near = stroke.width / 2 + 2.0;
-    bool free = true;
-    for (const double side : {-1.0, 1.0}) {
-      const cv::Vec3b beside = pixel(rgb, vertical, at, place + side * near);
-      for (double away = near + 1.0; away <= near + clear && free; away += 1.0)
-        free = step(beside, pixel(rgb, vertical, at, place + side * away)) < clean_step;
-    }
-    clean += free;
+    clean +=
+        is_free(rgb, vertical, at, place, -near, clear) && is_free(rgb, vertical, at, place, near, clear);
   }
   return rows > 0 && clean >= clean_share * rows;
 }
@@ -248,38 +246,6 @@ std::vector<Stroke> find_strokes(const cv::Mat& rgb, bool vertical, const Stroke
            !is_alone(rgb, vertical, stroke, rule.clear);
   });
   return strokes;
-}
-
-cv::Vec3b colour_of(const cv::Mat& rgb, bool vertical, const Stroke& stroke) {
-  cv::Vec3b darkest(255, 255, 255);
-  const auto lightness = [](const cv::Vec3b& colour) { return colour[0] + colour[1] + colour[2]; };
-  for (double at = stroke.from + 0.5; at < stroke.to; at += 1.0) {
-    const cv::Vec3b here = pixel(rgb, vertical, at, stroke.place_at(at));
-    if (lightness(here) < lightness(darkest)) darkest = here;
-  }
-  return darkest;
-}
-
-double inked_share(const cv::Mat& rgb, bool vertical, double place, double slope, double from, double to,
-                   int widest, const cv::Vec3b& ink) {
-  int rows = 0, inked = 0;
-  const double beside = widest / 2.0 + 2.0;
-  for (double at = from; at < to; at += 1.0) {
-    ++rows;
-    const double line = place + slope * at;
-    const cv::Vec3b before = pixel(rgb, vertical, at, line - beside),
-                    after = pixel(rgb, vertical, at, line + beside);
-    bool seen = false;
-    const bool sides_differ = step(before, ink) >= least_contrast && step(after, ink) >= least_contrast;
-    for (const double shift : {-1.0, 0.0, 1.0}) {
-      const cv::Vec3b here = pixel(rgb, vertical, at, line + shift);
-      for (int i = 0; i < 3; ++i)
-        seen |= before[i] - here[i] >= least_contrast && after[i] - here[i] >= least_contrast;
-      seen |= sides_differ && step(here, ink) < least_contrast / 2;
-    }
-    inked += seen;
-  }
-  return rows > 0 ? inked / static_cast<double>(rows) : 0.0;
 }
 
 }  // namespace frisket

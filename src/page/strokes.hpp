@@ -55,13 +55,4 @@ struct StrokeRule {
 /// fraction of a pixel.
 std::vector<Stroke> find_strokes(const cv::Mat& rgb, bool vertical, const StrokeRule& rule);
 
-/// The colour of a stroke's ink, where it is darkest.
-cv::Vec3b colour_of(const cv::Mat& rgb, bool vertical, const Stroke& stroke);
-
-/// Share of the way from `from` to `to` along a line at which a thin line is seen, 0 to 1: darker than what
-/// lies on both sides of it, or of the colour `ink`, which neither side has. `place` and `slope` as in
-/// Stroke: across = place + slope * along.
-double inked_share(const cv::Mat& rgb, bool vertical, double place, double slope, double from, double to,
-                   int widest, const cv::Vec3b& ink);
-
 }  // namespace frisket

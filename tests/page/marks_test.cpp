@@ -93,6 +93,8 @@ TEST(Marks, OnTintBesideAPictureThatRunsUpToThem) {
   const Style style{0.2, 3, 6, "black"};
   expect_trim(marks_on(tint + picture + corners(style)), "picture up to the marks");
   expect_trim(marks_on(tint + corners({0.2, 2, 6, "black"}) + picture), "marks that begin under the picture");
+  const std::string larger = planted::image(-6, -6, 132, 92, planted::photograph_png(520, 360, 3));
+  expect_trim(marks_on(larger + corners({0.3, 2, 7, "black"})), "marks that begin on the picture");
 }
 
 TEST(Marks, OfTheBleedAreNotTakenForThoseOfTheTrim) {
@@ -204,6 +206,68 @@ std::string crossing_rules(const char* ink) {
   return hash;
 }
 
+std::string frame(double weight, const std::string& ink) {
+  return "<rect x='0' y='0' width='120' height='80' fill='none' stroke='" + ink + "' stroke-width='" +
+         number(weight) + "'/>";
+}
+
+// What is drawn over a line in part hides its ink, not that it goes on.
+TEST(Marks, RulesUnderAFrameOfAnotherInkAreNone) {
+  const std::string rules = crossing_rules("#4d4d4d");
+  for (const char* ink : {"#c9e385", "#00aeef", "#f4f4f0"})
+    EXPECT_FALSE(marks_on(rules + frame(0.5, ink))) << ink;
+  const std::string picture = planted::image(-3, -3, 126, 86, planted::photograph_png(500, 340, 3));
+  EXPECT_FALSE(marks_on(picture + rules + frame(0.5, "#c9e385"))) << "on a picture";
+}
+
+TEST(Marks, DashesOfCuttingLinesAreNone) {
+  const Style dashed{0.3, 0, 0, "black", "5 2.5"};
+  std::string lines;
+  for (const double x : {0.0, width})  // begun so that gaps lie in the corners
+    lines += line(x, 39, x, -14, dashed) + line(x, 41, x, height + 14, dashed);
+  for (const double y : {0.0, height})
+    lines += line(59, y, -14, y, dashed) + line(61, y, width + 14, y, dashed);
+  EXPECT_FALSE(marks_on(lines));
+}
+
+TEST(Marks, CrossesThatAreOpenInTheMiddleAreNone) {
+  const Style open{0.3, 1, 5};
+  std::string crosses;
+  for (const double x : {0.0, width})
+    for (const double y : {0.0, height})
+      for (const double way : {-1.0, 1.0})
+        crosses += line(x + way, y, x + way * 6, y, open) + line(x, y + way, x, y + way * 6, open);
+  EXPECT_FALSE(marks_on(crosses));
+}
+
+/// Like strokes outside of all sides, `step` mm apart, `more` of them past each corner.
+std::string scale(double step, int more) {
+  const Style tick;
+  std::string ticks;
+  for (double x = -step * more; x <= width + step * more + 0.01; x += step)
+    ticks += line(x, -4.5, x, -1.5, tick) + line(x, height + 1.5, x, height + 4.5, tick);
+  for (double y = -step * more; y <= height + step * more + 0.01; y += step)
+    ticks += line(-4.5, y, -1.5, y, tick) + line(width + 1.5, y, width + 4.5, y, tick);
+  return ticks;
+}
+
+TEST(Marks, ScalesRoundAMapAreNone) {
+  EXPECT_FALSE(marks_on(scale(10, 1))) << "farther out than marks of a bleed";
+  EXPECT_FALSE(marks_on(scale(5, 1))) << "as near as marks of a bleed, at even distances";
+}
+
+TEST(Marks, BesideAFrameAlongTheTrim) {
+  expect_trim(marks_on(corners({}) + frame(0.3, "black")), "of the same ink");
+  expect_trim(marks_on(corners({}) + frame(0.3, "#00aeef")), "of another");
+}
+
+TEST(Marks, InWhiteOnADarkSlug) {
+  const Style white{0.25, 3, 6, "white"};
+  expect_trim(marks_on(rect(-30, -30, 200, 150, "#20303c") + corners(white)), "dark");
+  expect_trim(marks_on(rect(-30, -30, 200, 150, "#b0202c") + rect(-3, -3, 126, 86, "white") + corners(white)),
+              "red, round a white page");
+}
+
 TEST(Marks, WhatIsNoMarkIsNotTakenForOne) {
   const Style style;
   const auto cross = [&](double x, double y) {
@@ -222,8 +286,6 @@ TEST(Marks, WhatIsNoMarkIsNotTakenForOne) {
   const Style dashed{0.25, 3, 6, "black", "3 1.5"};
   for (const double x : {0.0, width}) dashes += line(x, -8, x, height + 8, dashed);
   for (const double y : {0.0, height}) dashes += line(-8, y, width + 8, y, dashed);
-  const std::string frame =
-      "<rect x='0' y='0' width='120' height='80' fill='none' stroke='black' stroke-width='0.3'/>";
   for (const auto& [what, drawing] :
        {std::pair<std::string, std::string>{"nothing", ""},
         {"crosses at the corners", crosses},
@@ -232,7 +294,7 @@ TEST(Marks, WhatIsNoMarkIsNotTakenForOne) {
         {"the same, dashed", dashes},
         {"rules lighter than the ground between them",
          rect(-3, -3, 126, 86, "#378263") + crossing_rules("#819f78")},
-        {"a frame on the trim", frame},
+        {"a frame on the trim", frame(0.3, "black")},
         {"brackets", bracket(0, 0, 1, 1) + bracket(width, 0, -1, 1) + bracket(0, height, 1, -1) +
                          bracket(width, height, -1, -1)}})
     EXPECT_FALSE(marks_on(drawing)) << what;

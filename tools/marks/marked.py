@@ -125,6 +125,25 @@ def draw_marks(marks, rng, trim):
     return told, folds
 
 
+def draw_slug(sheet, rng):
+    """What the marks stand on: in words, and its colour."""
+    slug = rng.choices(["paper", "tint", "colour", "picture"], [65, 20, 10, 5])[0]
+    ground = {"paper": (1, 1, 1), "tint": artwork.pale(rng), "colour": artwork.full(rng), "picture": (0.47,) * 3}[slug]
+    if slug == "picture":
+        sheet.picture(0, 0, sheet.width, sheet.height, artwork.photograph(rng, int(sheet.width * 3), int(sheet.height * 3)))
+    elif slug != "paper":
+        sheet.rectangle(0, 0, sheet.width, sheet.height, ground)
+    return slug, ground
+
+
+def ink_on(ground, rng):
+    """One that can be seen on it; on colour it may be white. On a picture black or white."""
+    if ground == (0.47,) * 3:
+        return rng.choice([(0, 0, 0), (1, 1, 1)])
+    seen = [ink for ink in [*INKS, (1, 1, 1), (1, 1, 1)] if max(abs(a - b) for a, b in zip(ink, ground)) >= 0.4]
+    return rng.choice(seen)
+
+
 def make(rng):
     """A sheet and its truth."""
     trim = rng.choice(TRIMS) if rng.random() < 0.7 else (rng.uniform(60, 300), rng.uniform(50, 300))
@@ -133,20 +152,19 @@ def make(rng):
     sheet = Sheet(round((trim[0] + room[0] + room[1]) / 25.4 * DPI), round((trim[1] + room[2] + room[3]) / 25.4 * DPI))
     skew = rng.uniform(-1, 1) if rng.random() < 0.5 else 0.0
     box = (room[0] + rng.uniform(0, 0.2), room[2] + rng.uniform(0, 0.2), *trim)
-    tinted = rng.random() < 0.25
-    if tinted:
-        sheet.rectangle(0, 0, sheet.width, sheet.height, artwork.pale(rng))
+    slug, ground = draw_slug(sheet, rng)
     sheet.turn(skew)
     marks = Marks(sheet, rng, box, bleed)
+    marks.ink = ink_on(ground, rng)
     # A picture may go on past the bleed, right up to where the marks begin.
     up_to_marks = rng.random() < 0.3
     artwork.body(sheet, rng, box, max(bleed, marks.offset) if up_to_marks else bleed)
     told, folds = draw_marks(marks, rng, trim)
-    slug = marks.offset + marks.length + 1.5
+    away = marks.offset + marks.length + 1.5
     if rng.random() < 0.7:
         artwork.slug_text(sheet, rng, box[0] + rng.uniform(2, 20), box[1] - marks.offset - 1.0 - rng.uniform(0, 3))
     if rng.random() < 0.4:
-        artwork.slug_text(sheet, rng, box[0] - slug, box[1] + trim[1] * 0.6, upwards=True)
+        artwork.slug_text(sheet, rng, box[0] - away, box[1] + trim[1] * 0.6, upwards=True)
     if rng.random() < 0.5:
         artwork.colour_bar(sheet, rng, box[0] + 8, box[1] + trim[1] + marks.offset + 2.5, trim[0] * 0.4 - 10, True)
     if rng.random() < 0.3:
@@ -154,7 +172,7 @@ def make(rng):
     if marks.dash:
         told.append(f"dashed {marks.dash}")
     told += [f"{marks.weight:.2f} mm", f"ink {marks.ink}", f"offset {marks.offset:.1f}", f"length {marks.length:.1f}"]
-    told += ["tint"] * tinted + ["picture up to the marks"] * up_to_marks
+    told += [slug] * (slug != "paper") + ["picture up to the marks"] * up_to_marks
     return sheet, Truth(trim, bleed, skew, turned(sheet, box, skew), ", ".join(told), folds, rng.random() < 0.8)
 
 
