@@ -9,6 +9,7 @@
 #include "page/cut_out.hpp"
 #include "report/overlay_marks.hpp"
 #include "report/overlay_strip.hpp"
+#include "report/png.hpp"
 
 namespace frisket {
 namespace {
@@ -16,7 +17,7 @@ namespace {
 constexpr double page_presence = 0.48;  ///< how dark the page's black stays: 0 not at all, 1 black
 constexpr int readable_px = 800;        ///< a page whose longer side is shorter is enlarged
 constexpr int most_enlarged = 8;
-constexpr double margin_white = 255;
+constexpr std::uint8_t margin_white = 255;
 
 /// Overlay pixels per canvas pixel.
 double overlay_scale(const Raster& raster, int longest_px) {
@@ -50,34 +51,47 @@ vips::VImage drawing(const std::string& svg) {
   return vips::VImage::svgload_buffer(blob);
 }
 
-std::vector<std::uint8_t> png_of(const vips::VImage& image) {
-  VipsBlob* blob = image.pngsave_buffer(vips::VImage::option()->set("strip", true));
-  const std::unique_ptr<VipsBlob, void (*)(VipsBlob*)> owner(
-      blob, [](VipsBlob* held) { vips_area_unref(VIPS_AREA(held)); });
-  std::size_t size = 0;
-  const auto* bytes = static_cast<const std::uint8_t*>(vips_blob_get(blob, &size));
-  return {bytes, bytes + size};
+/// R G B and alpha of the marks, as librsvg draws them.
+cv::Mat drawn_marks(const std::string& svg) {
+  const vips::VImage image = drawing(svg);
+  cv::Mat marks(image.height(), image.width(), CV_8UC4);
+  image.write(vips::VImage::new_from_memory(marks.data, marks.total() * marks.elemSize(), marks.cols,
+                                            marks.rows, 4, VIPS_FORMAT_UCHAR));
+  return marks;
+}
+
+/// Alpha compositing of straight colours: marks over grey.
+void lay_over(const cv::Vec4b* marks, const std::uint8_t* ground, cv::Vec3b* result, int count) {
+  for (int x = 0; x < count; ++x) {
+    const int alpha = marks[x][3], rest = 255 - alpha;
+    for (int channel = 0; channel < 3; ++channel)
+      result[x][channel] =
+          static_cast<std::uint8_t>((alpha * marks[x][channel] + rest * ground[x] + 127) / 255);
+  }
+}
+
+/// The marks over the page, which lies in the middle at the top, on white.
+cv::Mat composed(const cv::Mat& grey, const cv::Mat& marks) {
+  cv::Mat rgb(marks.size(), CV_8UC3);
+  const int left = (marks.cols - grey.cols) / 2, width = std::min(grey.cols, marks.cols - left);
+  std::vector<std::uint8_t> ground(static_cast<std::size_t>(marks.cols));
+  for (int y = 0; y < marks.rows; ++y) {
+    std::ranges::fill(ground, margin_white);
+    if (y < grey.rows) std::copy_n(grey.ptr(y), width, ground.begin() + left);
+    lay_over(marks.ptr<cv::Vec4b>(y), ground.data(), rgb.ptr<cv::Vec3b>(y), marks.cols);
+  }
+  return rgb;
 }
 
 }  // namespace
 
 std::vector<std::uint8_t> overlay_png(const Raster& raster, const Report& report, int longest_px) {
   const double scale = overlay_scale(raster, longest_px);
-  cv::Mat grey = dimmed_page(report.skew == 0 ? raster : straightened(raster, report.trim_px, report.skew),
-                             overlay_page(report, scale));
+  const cv::Mat grey =
+      dimmed_page(report.skew == 0 ? raster : straightened(raster, report.trim_px, report.skew),
+                  overlay_page(report, scale));
   try {
-    const vips::VImage marks = drawing(overlay_svg(report, scale));
-    const vips::VImage page =
-        vips::VImage::new_from_memory(grey.data, grey.total(), grey.cols, grey.rows, 1, VIPS_FORMAT_UCHAR);
-    const int left = (marks.width() - page.width()) / 2;
-    const vips::VImage ground = page.embed(left, 0, marks.width(), marks.height(),
-                                           vips::VImage::option()
-                                               ->set("extend", VIPS_EXTEND_BACKGROUND)
-                                               ->set("background", std::vector<double>{margin_white}));
-    const vips::VImage rgb =
-        vips::VImage::bandjoin(std::vector{ground, ground, ground})
-            .copy(vips::VImage::option()->set("interpretation", VIPS_INTERPRETATION_sRGB));
-    return png_of(rgb.composite2(marks, VIPS_BLEND_MODE_OVER).flatten().cast(VIPS_FORMAT_UCHAR));
+    return png_of(composed(grey, drawn_marks(overlay_svg(report, scale))));
   } catch (const vips::VError&) {
     throw Error("the overlay cannot be drawn: " + vips_reason());
   }
