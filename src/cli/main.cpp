@@ -27,7 +27,10 @@ ExitStatus run(int argc, char** argv) {
   CLI::App* gather_command = add_gather_command(program, gather_arguments);
   try {
     program.parse(argc, argv);
-    if (inspect_command->parsed()) return run_inspect(inspect_arguments);
+    if (inspect_command->parsed()) {
+      const ImagingLibrary imaging(argv[0]);  // the other commands open no page, and need not wait for it
+      return run_inspect(inspect_arguments);
+    }
     if (plan_command->parsed()) return run_plan(plan_arguments);
     if (gather_command->parsed()) return run_gather(gather_arguments);
     throw Error("name a command: frisket inspect, plan or gather (frisket --help tells more)");
@@ -53,7 +56,6 @@ ExitStatus after_flushing(ExitStatus status) {
 }  // namespace frisket
 
 int main(int argc, char** argv) {
-  const frisket::ImagingLibrary imaging(argv[0]);
   std::signal(SIGXFSZ, SIG_IGN);  // a file too large for the system is an error of its page, not the end
   frisket::catch_interrupts();
   return static_cast<int>(frisket::after_flushing(frisket::run(argc, argv)));

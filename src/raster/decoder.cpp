@@ -1,5 +1,7 @@
 #include "raster/decoder.hpp"
 
+#include "raster/imaging_library.hpp"
+
 namespace frisket {
 namespace {
 
@@ -30,7 +32,9 @@ VImage load_image(const OpenFile& file, FileKind kind, const FileFacts& facts) {
 }
 
 PdfDocument::PdfDocument(Bytes bytes)
-    : bytes_(std::move(bytes)), blob_(vips_blob_new(nullptr, bytes_.data(), bytes_.size())) {}
+    : bytes_(std::move(bytes)), blob_(vips_blob_new(nullptr, bytes_.data(), bytes_.size())) {
+  load_pdf_plug_in();
+}
 
 PdfDocument::~PdfDocument() { vips_area_unref(VIPS_AREA(blob_)); }
 

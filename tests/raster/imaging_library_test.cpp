@@ -1,6 +1,7 @@
 #include <gmock/gmock.h>
 
 #include "page_files.hpp"
+#include "raster/imaging_library.hpp"
 
 namespace frisket {
 namespace {
@@ -20,6 +21,17 @@ TEST(ImagingLibrary, TrustedLoadersAndUntrustedSaversAreShutToo) {
   const auto table = written(folder / "a.mat", "2 1\n1 2\n");
   EXPECT_THROW(vips::VImage::matrixload(table.c_str()), vips::VError);
   EXPECT_THROW(sample_picture().fitssave((folder / "a.fits").c_str()), vips::VError);
+}
+
+TEST(ImagingLibrary, OfThePlugInsOnlyThatForPdfIsLoadedAndOnlyFromMemoryItOpensPages) {
+  load_pdf_plug_in();
+  EXPECT_NE(vips_type_find("VipsOperation", "pdfload_buffer"), 0U);
+  for (const char* operation : {"heifload", "jxlload", "magickload", "openslideload"})
+    EXPECT_EQ(vips_type_find("VipsOperation", operation), 0U) << operation;
+  const ScratchFolder folder;
+  EXPECT_THROW(vips::VImage::pdfload(written(folder / "a.pdf", "%PDF-1.4\n").c_str()), vips::VError);
+  EXPECT_THAT(vips_error_buffer(), testing::HasSubstr("blocked"));
+  vips_error_clear();
 }
 
 TEST(ImagingLibrary, DrawingFromMemoryIsOpenForTheOverlay) {
