@@ -31,7 +31,8 @@ struct PageOutcome {
   std::string job;  ///< its name; empty where it has none
   std::optional<Side> side;
   Verdict verdict = Verdict::clear;
-  int fix = 0, review = 0, note = 0;      ///< findings of each severity
+  int fix = 0, review = 0, note = 0;      ///< findings of each severity that were not accepted
+  int accepted = 0;                       ///< findings that the ticket lets pass
   std::vector<std::string> not_assessed;  ///< names of the checks that could not be made
 };
 PageOutcome outcome_of(const Report& report);
@@ -45,6 +46,8 @@ struct SummaryEntry {
   std::string findings_file{};           ///< relative to the summary's folder; empty where none was written
   std::string overlay_file{};            ///< likewise
   std::size_t position = 0;              ///< of its file among those of the whole run, from 0
+  /// Its ticket, as `file` is named: relative to the folder given. Empty where there is none.
+  std::string ticket{};
 };
 
 /// One share of a run that was divided: `part` (from 1) of `of`.

@@ -1,6 +1,7 @@
 // bleed: does colour that reaches the trim go on to the bleed's edge? Looked at along each trim edge, where
 // one surface of the page ends and another begins.
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "checks/checks.hpp"
@@ -146,8 +147,10 @@ Outcome check_bleed(const Page& page, const Job& job, const Limits& limits) {
   return outcome;
 }
 
+constexpr std::array<std::string_view, 3> kinds_of_bleed{"short-bleed", "sliver", "colour-differs-in-bleed"};
+
 }  // namespace
 
-const Check bleed_check{"bleed", limits_of_bleed, check_bleed};
+const Check bleed_check{"bleed", limits_of_bleed, check_bleed, true, kinds_of_bleed};
 
 }  // namespace frisket

@@ -1,5 +1,6 @@
 // folds: is text clear of the folds, do colours that change at a fold change on it, was a guide line left in?
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 
@@ -306,8 +307,11 @@ Outcome check_folds(const Page& page, const Job& job, const Limits& limits) {
   return Folds(page, job, limits).run();
 }
 
+constexpr std::array<std::string_view, 4> kinds_of_folds{"text-across-fold", "text-near-fold",
+                                                         "colour-break-off-fold", "guide-on-fold"};
+
 }  // namespace
 
-const Check folds_check{"folds", limits_of_folds, check_folds};
+const Check folds_check{"folds", limits_of_folds, check_folds, true, kinds_of_folds};
 
 }  // namespace frisket

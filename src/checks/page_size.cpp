@@ -1,5 +1,6 @@
 // page-size: is the canvas the size the job asks for? Where it is not, size_causes.cpp names the likely
 // cause.
+#include <array>
 #include <cmath>
 
 #include "checks/checks.hpp"
@@ -105,8 +106,12 @@ Outcome check_page_size(const Page& page, const Job& job, const Limits&) {
   return outcome;
 }
 
+constexpr std::array<std::string_view, 9> kinds_of_page_size{
+    "size-differs",      "no-bleed",     "file-dpi-differs", "larger-canvas", "marks-differ",
+    "fold-marks-differ", "boxes-differ", "bleed-box-short",  "crooked"};
+
 }  // namespace
 
-const Check page_size_check{"page-size", {}, check_page_size, false};
+const Check page_size_check{"page-size", {}, check_page_size, false, kinds_of_page_size};
 
 }  // namespace frisket

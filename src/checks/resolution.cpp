@@ -157,8 +157,10 @@ Outcome check_resolution(const Page& page, const Job& job, const Limits& limits)
   return outcome;
 }
 
+constexpr std::array<std::string_view, 3> kinds_of_resolution{"low-ppi", "ppi-unknown", "page-dpi-low"};
+
 }  // namespace
 
-const Check resolution_check{"resolution", limits_of_resolution, check_resolution};
+const Check resolution_check{"resolution", limits_of_resolution, check_resolution, true, kinds_of_resolution};
 
 }  // namespace frisket

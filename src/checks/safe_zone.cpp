@@ -1,6 +1,7 @@
 // safe-zone: does live matter (text, drawings, boxes, pictures) keep clear of the trim? Looked at for each
 // thing that stands on a ground, and for grounds that bleed on one edge but end close inside another.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <set>
@@ -310,8 +311,11 @@ Outcome check_safe_zone(const Page& page, const Job& job, const Limits& limits) 
   return SafeZone(page, job, limits).run();
 }
 
+constexpr std::array<std::string_view, 6> kinds_of_safe_zone{
+    "text-in-band", "drawing-in-band", "picture-in-band", "matter-cut", "frame-near-trim", "guide-on-trim"};
+
 }  // namespace
 
-const Check safe_zone_check{"safe-zone", limits_of_safe_zone, check_safe_zone};
+const Check safe_zone_check{"safe-zone", limits_of_safe_zone, check_safe_zone, true, kinds_of_safe_zone};
 
 }  // namespace frisket

@@ -92,7 +92,8 @@ ExitStatus run_gather(const GatherArguments& arguments) {
   const OutputLock lock(target, std::nullopt);
   for (const SummaryEntry& page : all.pages)
     if (!page.error.empty()) say_error(page.file, page.error);
-  return end_run(all, {target, true, arguments.csv, false, arguments.fail_on, arguments.report});
+  return end_run(all, {target, true, arguments.csv, false, arguments.fail_on, arguments.report,
+                       arguments.report && divided});
 }
 
 }  // namespace frisket

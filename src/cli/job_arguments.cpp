@@ -74,12 +74,21 @@ void add_job_options(CLI::App& command, JobArguments& arguments) {
              std::string(spec.help) + " (default " + default_text(spec) + ")");
 }
 
+Job read_checked_job(const std::filesystem::path& ticket, std::span<const JobFlag> flags) {
+  Job job = read_job(ticket, flags, all_limits());
+  try {
+    require_known_kinds(job);
+  } catch (const Error& error) {
+    throw Error(ticket.string() + ": " + error.what());
+  }
+  return job;
+}
+
 Job job_of(const JobArguments& arguments) {
-  const std::vector<LimitSpec> limits = all_limits();
-  if (arguments.ticket) return read_job(*arguments.ticket, arguments.flags, limits);
+  if (arguments.ticket) return read_checked_job(*arguments.ticket, arguments.flags);
   if (!arguments.has("trim"))
     throw Error("no job given: add --ticket FILE, or --trim with the finished flat size");
-  return job_from_flags(arguments.flags, limits);
+  return job_from_flags(arguments.flags, all_limits());
 }
 
 }  // namespace frisket

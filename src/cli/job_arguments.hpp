@@ -3,6 +3,7 @@
 #include <CLI/CLI.hpp>
 #include <filesystem>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -21,6 +22,10 @@ struct JobArguments {
 /// Adds --ticket, the flags of the job and one flag for each limit of the checks to `command`. `arguments`
 /// must outlive the parse.
 void add_job_options(CLI::App& command, JobArguments& arguments);
+
+/// A ticket with `flags` laid over it, as read_job(); the findings that it accepts are such as checks make.
+/// Throws Error.
+Job read_checked_job(const std::filesystem::path& ticket, std::span<const JobFlag> flags);
 
 /// The job that the arguments describe. Throws Error.
 Job job_of(const JobArguments& arguments);

@@ -1,7 +1,7 @@
 #include "cli/job_table.hpp"
 
 #include "cli/result_names.hpp"
-#include "frisket/check.hpp"
+#include "frisket/error.hpp"
 
 namespace frisket {
 
@@ -28,7 +28,7 @@ const PageJob& JobTable::read(const std::filesystem::path& ticket) {
   if (!is_new) return place->second;
   place->second.ticket = ticket;
   try {
-    place->second.job = read_job(ticket, arguments_.flags, all_limits());
+    place->second.job = read_checked_job(ticket, arguments_.flags);
   } catch (const Error& error) {
     place->second.error = error.what();
   }

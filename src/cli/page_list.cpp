@@ -60,6 +60,15 @@ class Listing {
  private:
   void add(const fs::path& file, const std::string& shown, const std::string& name, const PageJob& job) {
     found.files.push_back({file, shown, name, &job, side_of(file, job, sources_.side), job.error});
+    if (job.ticket) found.files.back().ticket = job.ticket->string();
+  }
+
+  /// The ticket of the file added last, where it lies in `folder`.
+  void name_ticket_within(const fs::path& folder) {
+    std::string& ticket = found.files.back().ticket;
+    const fs::path within = fs::path(ticket).lexically_relative(folder);
+    if (!ticket.empty() && !jobs_.common() && !within.empty() && *within.begin() != "..")
+      ticket = within.string();
   }
 
   void take_folder(const fs::path& folder) {
@@ -69,6 +78,7 @@ class Listing {
     for (const std::string& page : contents.pages) {
       const fs::path stem = fs::path(page).parent_path() / fs::path(page).stem();
       add(folder / page, page, stem.string(), jobs_.job_of(folder / page, top));
+      name_ticket_within(folder);
     }
     for (const auto& [inner, reason] : contents.unreadable) {
       add(folder / inner, inner + "/", inner, jobs_.job_of(folder / inner, top));

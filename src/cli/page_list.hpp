@@ -18,6 +18,7 @@ struct PageFile {
   const PageJob* job = nullptr;
   std::optional<Side> side;  ///< empty for work that is not folded
   std::string error;         ///< why it cannot be inspected; empty where it may be
+  std::string ticket{};      ///< of its job, as `shown` is; empty where there is none
 };
 
 /// One page to be inspected.

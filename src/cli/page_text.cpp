@@ -45,6 +45,14 @@ std::string left_alone_text(const Summary& summary) {
   return files.empty() ? "" : "Left alone: " + files.substr(2) + ".\n";
 }
 
+std::string accepted_text(const Summary& summary) {
+  int accepted = 0;
+  for (const SummaryEntry& page : summary.pages) accepted += page.outcome ? page.outcome->accepted : 0;
+  if (accepted == 0) return "";
+  return "Accepted in the ticket, and not counted: " + std::to_string(accepted) +
+         (accepted == 1 ? " finding.\n" : " findings.\n");
+}
+
 /// What was found and what to do, or who lets it pass.
 std::string sentence_of(const Finding& finding) {
   const std::string then = finding.accepted ? accepted_sentence(finding) : finding.advice;
@@ -76,7 +84,7 @@ std::string run_text(const Summary& summary) {
       counted(pages_at(summary, Verdict::review), "to look at") +
       counted(pages_at(summary, Verdict::not_assessed), "not wholly checked") +
       counted(pages_at(summary, Verdict::note) + pages_at(summary, Verdict::clear), "with nothing to mend");
-  return text + ".\n" + left_alone_text(summary);
+  return text + ".\n" + accepted_text(summary) + left_alone_text(summary);
 }
 
 }  // namespace frisket

@@ -19,7 +19,8 @@ std::string report_name(const std::string& name) { return name + ".report.html";
 
 bool is_result(const std::filesystem::path& file) {
   const std::string name = file.filename().string();
-  const bool of_run = name == summary_name || name == csv_name || name == run_report_name;
+  const bool of_run =
+      name == summary_name || name == csv_name || name == run_report_name || name == job_report_name;
   const bool of_part = (name.starts_with("summary-") && name.ends_with(".json")) ||
                        (name.starts_with("findings-") && name.ends_with(".csv"));
   return name.starts_with(".frisket") || name.ends_with(findings_name("")) ||

@@ -10,6 +10,8 @@ namespace frisket {
 inline constexpr const char* summary_name = "summary.json";
 inline constexpr const char* csv_name = "findings.csv";
 inline constexpr const char* run_report_name = "report.html";
+/// The report of one job of a run of several, in the folder of its ticket.
+inline constexpr const char* job_report_name = "job.html";
 /// The ticket of a folder of pages.
 inline constexpr const char* ticket_name = "ticket.json";
 

@@ -117,8 +117,9 @@ ExitStatus Run::inspect_all() {
   progress_.reset();
   summary_.complete = !interrupted();
   const bool with_summary = pages_.size() > 1 || summary_.shard;
+  const bool joined_report = arguments_.report && with_summary && !summary_.shard;
   return end_run(summary_, {arguments_.folder, with_summary, arguments_.csv, arguments_.json_lines,
-                            arguments_.fail_on, arguments_.report && with_summary && !summary_.shard});
+                            arguments_.fail_on, joined_report, joined_report});
 }
 
 /// Under a lock of its own a run clears away what a killed one left half-written.
@@ -177,6 +178,7 @@ SummaryEntry Run::entry_of(const State& page) const {
   entry.file = task.file.shown;
   entry.number = task.number;
   entry.position = page.position;
+  entry.ticket = task.file.ticket;
   const PageAnswer answer = answer_in(*page.answer);
   entry.error =
       answer.how == PageAnswer::How::interrupted ? "not inspected: the run was interrupted" : answer.error;

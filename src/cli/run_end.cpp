@@ -4,6 +4,7 @@
 #include <fstream>
 #include <iostream>
 #include <iterator>
+#include <map>
 
 #include "cli/page_text.hpp"
 #include "cli/result_names.hpp"
@@ -42,13 +43,36 @@ std::string report_beside(const std::string& findings_file) {
   return report_name(findings_file.substr(0, findings_file.size() - findings_name("").size()));
 }
 
-void write_report(const Summary& summary, const std::filesystem::path& folder) {
+void write_report(const Summary& summary, const std::filesystem::path& folder,
+                  const std::filesystem::path& file) {
   std::vector<ReportPart> parts;
   for (const SummaryEntry& page : summary.pages)
     parts.push_back({folder / report_beside(page.findings_file),
                      page.number > 1 ? page.file + ", page " + std::to_string(page.number) : page.file,
                      page.error});
-  write_run_report(folder / run_report_name, title_of(summary), parts);
+  write_run_report(file, title_of(summary), parts);
+}
+
+/// Where the report of a job lies: as its ticket does. Empty for a ticket outside of what was inspected.
+std::filesystem::path job_report_of(const std::filesystem::path& ticket) {
+  const std::filesystem::path folder = ticket.parent_path().lexically_normal();
+  const bool within = ticket.is_relative() && (folder.empty() || *folder.begin() != "..");
+  return within ? folder / job_report_name : std::filesystem::path();
+}
+
+/// Nothing where all pages are of one job: the report of the run is the job's.
+void write_job_reports(const Summary& summary, const std::filesystem::path& folder) {
+  std::map<std::string, Summary> jobs;
+  for (const SummaryEntry& page : summary.pages)
+    if (!page.ticket.empty()) jobs[page.ticket].pages.push_back(page);
+  if (jobs.size() < 2) return;
+  for (const auto& [ticket, pages] : jobs) {
+    const std::filesystem::path file = job_report_of(ticket);
+    if (file.empty()) continue;
+    std::error_code ignored;
+    std::filesystem::create_directories((folder / file).parent_path(), ignored);  // writing will tell
+    write_report(pages, folder, folder / file);
+  }
 }
 
 /// False where something could not be written.
@@ -58,7 +82,8 @@ bool write_all(const Summary& summary, const RunEnd& end) {
       write_file(end.folder / with_part(csv_name, summary.shard), table_of(summary, end.folder));
     if (end.with_summary)
       write_file(end.folder / with_part(summary_name, summary.shard), summary_json(summary));
-    if (end.with_report) write_report(summary, end.folder);
+    if (end.with_report) write_report(summary, end.folder, end.folder / run_report_name);
+    if (end.with_job_reports) write_job_reports(summary, end.folder);
     return true;
   } catch (const Error& error) {
     say_error(error.what());

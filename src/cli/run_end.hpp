@@ -18,7 +18,8 @@ struct RunEnd {
   bool with_table = false;  ///< findings.csv as well
   bool quiet = false;       ///< no text on stdout
   std::string fail_on = "fix";
-  bool with_report = false;  ///< report.html as well, joined from those of the pages
+  bool with_report = false;       ///< report.html as well, joined from those of the pages
+  bool with_job_reports = false;  ///< and, where there are several jobs, job.html for each
 };
 
 /// Writes the summary, the table and the report, says on stdout what the run came to, and tells the exit

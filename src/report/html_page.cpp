@@ -25,7 +25,10 @@ namespace {
 constexpr int drawn_px = 1000;    ///< longer side of the page in the drawing's units
 constexpr int picture_px = 2200;  ///< and of the picture under it
 constexpr std::size_t picture_bytes = 450'000, closeups_bytes = 200'000, closeup_bytes = 70'000;
-constexpr std::size_t most_closeups = 60;  ///< later findings are seen by their number on the page
+/// All of a page stays below a megabyte: with more findings than that takes, later ones have no close-up, and
+/// the picture is compressed harder.
+constexpr std::size_t page_bytes = 900'000, told_bytes = 420'000, least_picture_bytes = 100'000;
+constexpr std::size_t finding_bytes = 1'200;  ///< what one takes in the list, without its close-up
 constexpr int card_px = 260, closeup_px = 860;
 constexpr std::size_t card_bytes = 24'000;
 
@@ -81,23 +84,45 @@ class PageWriter {
         anchor_(anchor_of(report.page)),
         scale_(static_cast<double>(drawn_px) / std::max(report.width_px, report.height_px)),
         page_(overlay_page(report, scale_)),
-        marks_(lay_out_marks(report, scale_)) {}
+        marks_(lay_out_marks(report, scale_)),
+        drawn_(drawn_marks()) {}
 
   HtmlPage write(const std::vector<std::string>& file_notes) {
     const VerdictWords words = verdict_words(report_);
     const std::string title = title_of(report_.page);
+    const std::string told = findings() + checks() + notes(file_notes);
+    const std::string panels = html_panels(report_, scale_, anchor_);
     std::string article = "<article class=\"page\" id=\"" + anchor_ + "\" aria-labelledby=\"" + anchor_ +
-                          "-name\" data-verdict=\"" + std::string(verdict_name(report_.verdict)) + "\">\n";
+                          "-name\"" + html_attribute("data-verdict", verdict_name(report_.verdict)) +
+                          html_attribute("data-side", side_text()) + ">\n";
     article += html_element("h2", title, "id=\"" + anchor_ + "-name\"");
     article += "<p class=\"verdict\"><strong>" + html_escaped(words.headline) +
-               "</strong>: " + html_escaped(words.detail) + ".</p>\n<div class=\"work\">\n" + sheet(title) +
-               "<div class=\"told\">\n" + findings() + checks() + notes(file_notes) + "</div>\n</div>\n" +
-               html_panels(report_, scale_, anchor_) + "</article>\n";
+               "</strong>: " + html_escaped(words.detail) + ".</p>\n<div class=\"work\">\n" +
+               sheet(title, told.size() + panels.size()) + "<div class=\"told\">\n" + told +
+               "</div>\n</div>\n" + panels + "</article>\n";
     return {card(title, words), article};
   }
 
  private:
   std::string picture_id() const { return anchor_ + "-picture"; }
+
+  std::string side_text() const {
+    return report_.page.side ? std::string(side_name(*report_.page.side)) : "";
+  }
+
+  /// As ContactCard wants it.
+  std::string counts() const {
+    std::string text;
+    for (const CheckResult& check : report_.checks) {
+      const auto found = std::ranges::count_if(report_.findings, [&](const Finding& finding) {
+        return finding.check == check.check && !finding.accepted;
+      });
+      const bool made = check.state != CheckResult::State::not_assessed;
+      text += (text.empty() ? "" : " ") + std::string(check.check) + ":" +
+              (made || found > 0 ? std::to_string(found) : "?");
+    }
+    return text;
+  }
 
   std::string card(const std::string& title, const VerdictWords& words) const {
     std::string checks;
@@ -106,20 +131,22 @@ class PageWriter {
         checks += (checks.empty() ? "" : " ") + std::string(check.check);
     const PagePicture picture = page_picture(raster_, card_px, card_bytes);
     return "<li class=\"card\"" + html_attribute("data-verdict", verdict_name(report_.verdict)) +
-           html_attribute("data-checks", checks) + html_attribute("data-page", anchor_) +
-           html_attribute("data-name", title) + "><a href=\"#" + anchor_ +
+           html_attribute("data-checks", checks) + html_attribute("data-counts", counts()) +
+           html_attribute("data-page", anchor_) + html_attribute("data-name", title) +
+           html_attribute("data-job", report_.job.name) + "><a href=\"#" + anchor_ +
            "\"><img alt=\"\" loading=\"lazy\" width=\"" + std::to_string(picture.width) + "\" height=\"" +
-           std::to_string(picture.height) + "\" src=\"" + picture.uri + "\"><span class=\"name\">" +
-           html_escaped(title) + "</span><span class=\"words\">" + html_escaped(words.headline) + ": " +
-           html_escaped(words.detail) + "</span></a></li>\n";
+           std::to_string(picture.height) + "\" src=\"" + picture.uri + "\">" +
+           html_element("span", title, "class=\"name\"") +
+           html_element("span", report_.job.name, "class=\"of\"") +
+           html_element("span", words.headline + ": " + words.detail, "class=\"words\"") + "</a></li>\n";
   }
 
-  std::string sheet(const std::string& title) const {
+  std::string sheet(const std::string& title, std::size_t beside) const {
     return "<section class=\"sheet\" aria-label=\"Picture of the page\">\n" + tools() +
            "<div class=\"view\" tabindex=\"0\" role=\"group\" aria-label=\"Picture of the page. Arrow keys "
            "move "
            "it, plus and minus zoom, 0 shows the whole page.\">\n" +
-           drawing(title) + "</div>\n</section>\n";
+           drawing(title, beside) + "</div>\n</section>\n";
   }
 
   std::string tools() const {
@@ -144,18 +171,28 @@ class PageWriter {
     return true;
   }
 
-  std::string drawing(const std::string& title) const {
-    const PagePicture picture = page_picture(raster_, picture_px, picture_bytes);
+  /// `beside`: bytes of what else the page has.
+  std::string drawing(const std::string& title, std::size_t beside) const {
+    const std::size_t taken = beside + drawn_.size();
+    const std::size_t left = page_bytes > taken ? page_bytes - taken : 0;
+    const PagePicture picture =
+        page_picture(raster_, picture_px, std::clamp(left, least_picture_bytes, picture_bytes));
     Svg svg = Svg::inlined(page_.width, page_.height,
                            "class=\"drawing\" role=\"img\"" +
                                html_attribute("aria-label", "The page " + title + " with " + counted() +
                                                                 " drawn on it; they are listed beside it."));
     svg.picture({0, 0, page_.width, page_.height}, picture.uri, "id=\"" + picture_id() + "\"");
+    svg.add(drawn_);
+    return svg.finish();
+  }
+
+  std::string drawn_marks() const {
+    Svg svg = Svg::inlined(page_.width, page_.height, "");
     draw_layers(svg, report_, marks_, scale_);
     svg.open_group("hits");
     add_hits(svg);
     svg.close_group();
-    return svg.finish();
+    return svg.content();
   }
 
   std::string counted() const {
@@ -188,12 +225,22 @@ class PageWriter {
 
   std::string findings() {
     if (report_.findings.empty()) return "";
+    const std::size_t taken = drawn_.size() + least_picture_bytes;
+    const std::size_t room = std::min(told_bytes, page_bytes > taken ? page_bytes - taken : 0);
     std::string html = "<h3 class=\"listed\">Findings</h3>\n<ol class=\"findings\">\n";
-    for (std::size_t i = 0; i < report_.findings.size(); ++i) html += finding(report_.findings[i], i + 1);
-    return html + "</ol>\n";
+    for (std::size_t i = 0; i < report_.findings.size(); ++i)
+      html += finding(report_.findings[i], i + 1,
+                      html.size() + (report_.findings.size() - i) * finding_bytes < room);
+    html += "</ol>\n";
+    if (undrawn_ > 0)
+      html += html_element("p",
+                           "There is no room here for close-ups of " + std::to_string(undrawn_) +
+                               " of them: press their sentence to see the place on the page.",
+                           "class=\"advice\"");
+    return html;
   }
 
-  std::string finding(const Finding& finding, std::size_t number) {
+  std::string finding(const Finding& finding, std::size_t number, bool with_closeup) {
     const std::string id = std::to_string(number);
     std::string meta = std::string(finding.accepted ? "accepted" : severity_name(finding.severity)) + " · " +
                        std::string(finding.check);
@@ -208,14 +255,18 @@ class PageWriter {
     html += placed ? "<h4>" + button + "</h4>\n" : html_element("h4", finding.message);
     if (!finding.advice.empty()) html += html_element("p", finding.advice, "class=\"advice\"");
     if (finding.accepted) html += html_element("p", accepted_sentence(finding) + ".", "class=\"accepted\"");
-    return html + closeup(finding, id) + "</li>\n";
+    return html + closeup(finding, id, with_closeup) + "</li>\n";
   }
 
   /// The first close-ups are cut from the page as it came; once there are too many for one report, the rest
   /// are taken from the picture that is there already.
-  std::string closeup(const Finding& finding, const std::string& number) {
+  std::string closeup(const Finding& finding, const std::string& number, bool wanted) {
     const auto planned = plan_closeup(finding, report_);
-    if (!planned || drawn_++ >= most_closeups) return "";
+    if (!planned) return "";
+    if (!wanted) {
+      ++undrawn_;
+      return "";
+    }
     const std::string label = "Close-up of finding " + number + ": " + finding.message;
     const auto figure = [&](std::string_view picture, const PixelRect& area) {
       return "<figure>" + closeup_svg(*planned, finding, report_, number, picture, area, label) +
@@ -255,8 +306,9 @@ class PageWriter {
   double scale_;
   OverlayPage page_;
   std::vector<Mark> marks_;
-  std::size_t drawn_ = 0;  ///< close-ups so far
-  std::size_t spent_ = 0;  ///< bytes of close-ups so far
+  std::string drawn_;        ///< the marks as SVG
+  std::size_t undrawn_ = 0;  ///< close-ups that there was no room for
+  std::size_t spent_ = 0;    ///< bytes of close-ups so far
 };
 
 }  // namespace

@@ -42,8 +42,13 @@ std::string measured_text(const Finding& finding, Unit unit) {
     std::snprintf(text.data(), text.size(), "%.0f ppi", *finding.measured_ppi);
     return text.data();
   }
+  if (!finding.measured) return "";
   // A dimension on a drawing has no sign: its arrows show which way it runs.
-  return finding.measured ? to_text(abs(*finding.measured), unit) : "";
+  const std::string text = to_text(abs(*finding.measured), unit);
+  const bool nothing = text == to_text(Length(), unit);
+  if (nothing && finding.fold) return "on the fold";
+  if (nothing && finding.edge) return "at the trim";
+  return text;
 }
 
 }  // namespace frisket

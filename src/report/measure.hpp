@@ -17,7 +17,8 @@ struct Measure {
 /// Empty where the finding has no distance, or is about no edge and no fold.
 std::optional<Measure> measure_of(const Finding& finding, const Report& report);
 
-/// The distance without its sign, or the resolution, with its unit; empty where nothing was measured.
+/// The distance without its sign, or the resolution, with its unit; "at the trim" or "on the fold" where the
+/// distance comes to nothing in that unit; empty where nothing was measured.
 std::string measured_text(const Finding& finding, Unit unit);
 
 }  // namespace frisket

@@ -13,6 +13,7 @@ constexpr std::array finding_columns{"id",          "check",       "kind",      
                                      "edge",        "fold",        "panel",        "panel_name",
                                      "measured_mm", "required_mm", "measured_ppi", "required_ppi"};
 constexpr std::array box_columns{"x", "y", "width", "height"};
+constexpr std::array accepted_columns{"who", "why"};  ///< empty where nobody lets the finding pass
 
 /// Spreadsheets take a text that begins with one of these for a formula and run it; an apostrophe before it
 /// makes it text (OWASP, CSV Injection).
@@ -53,6 +54,8 @@ std::string finding_row(const SummaryEntry& entry, const Json& finding) {
   for (const char* column : box_columns) cells.push_back(box.is_null() ? "" : cell(box.at(column)));
   cells.push_back(cell(finding.at("message")));
   cells.push_back(cell(finding.at("advice")));
+  const Json accepted = finding.value("accepted", Json::object());
+  for (const char* column : accepted_columns) cells.push_back(cell(accepted.value(column, Json(nullptr))));
   return row(cells);
 }
 
@@ -63,7 +66,7 @@ std::string error_row(const SummaryEntry& entry) {
     cells.emplace_back(column == "severity" ? "error" : "");
   cells.resize(cells.size() + box_columns.size());
   cells.push_back(cell(entry.error));
-  cells.emplace_back();
+  cells.resize(cells.size() + 1 + accepted_columns.size());
   return row(cells);
 }
 
@@ -82,6 +85,7 @@ std::string csv_heading() {
   cells.insert(cells.end(), finding_columns.begin(), finding_columns.end());
   for (const std::string column : box_columns) cells.push_back(column + "_mm");
   cells.insert(cells.end(), {"message", "advice"});
+  for (const std::string column : accepted_columns) cells.push_back("accepted_" + column);
   return row(cells);
 }
 

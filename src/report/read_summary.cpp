@@ -19,6 +19,7 @@ PageOutcome outcome_of(const Json& json) {
   outcome.fix = json.at("fix");
   outcome.review = json.at("review");
   outcome.note = json.at("note");
+  outcome.accepted = json.at("accepted");
   outcome.not_assessed = json.at("not_assessed");
   return outcome;
 }
@@ -27,6 +28,7 @@ SummaryEntry entry_of(const Json& json) {
   SummaryEntry entry;
   entry.file = json.at("file");
   entry.number = json.at("number");
+  entry.ticket = text_or_empty(json.at("ticket"));
   entry.error = text_or_empty(json.at("error"));
   if (!json.at("verdict").is_null()) entry.outcome = outcome_of(json);
   entry.findings_file = text_or_empty(json.at("findings_file"));

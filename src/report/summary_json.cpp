@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 
 #include "frisket/report.hpp"
@@ -28,6 +29,7 @@ PageOutcome outcome_of(const Report& report) {
           count_findings(report, Severity::fix),
           count_findings(report, Severity::review),
           count_findings(report, Severity::note),
+          count_accepted(report),
           not_assessed_checks(report)};
 }
 
@@ -38,12 +40,14 @@ Json entry_json(const SummaryEntry& entry) {
   const bool sided = entry.outcome && entry.outcome->side;
   return {{"file", entry.file},
           {"number", entry.number},
+          {"ticket", json_text(entry.ticket)},
           {"job", entry.outcome ? json_text(entry.outcome->job) : Json(nullptr)},
           {"side", sided ? json_text(side_name(*entry.outcome->side)) : Json(nullptr)},
           {"verdict", known([](const PageOutcome& outcome) { return verdict_name(outcome.verdict); })},
           {"fix", known([](const PageOutcome& outcome) { return outcome.fix; })},
           {"review", known([](const PageOutcome& outcome) { return outcome.review; })},
           {"note", known([](const PageOutcome& outcome) { return outcome.note; })},
+          {"accepted", known([](const PageOutcome& outcome) { return outcome.accepted; })},
           {"not_assessed", entry.outcome ? Json(entry.outcome->not_assessed) : Json::array()},
           {"error", json_text(entry.error)},
           {"findings_file", json_text(entry.findings_file)},

@@ -43,8 +43,7 @@ std::string detail_of(const Report& report) {
     parts.push_back(std::to_string(reviews) + " to review");
   if (const int notes = count_findings(report, Severity::note))
     parts.push_back(std::to_string(notes) + (notes == 1 ? " note" : " notes"));
-  if (const auto accepted = std::ranges::count_if(report.findings, is_accepted))
-    parts.push_back(std::to_string(accepted) + " accepted");
+  if (const int accepted = count_accepted(report)) parts.push_back(std::to_string(accepted) + " accepted");
   const std::vector<std::string> missing = not_assessed_checks(report);
   if (!missing.empty()) parts.push_back("could not check " + listed(missing));
   if (parts.empty()) parts.push_back("every check was made and found nothing");
@@ -61,6 +60,10 @@ int count_findings(const Report& report, Severity severity) {
   }));
 }
 
+int count_accepted(const Report& report) {
+  return static_cast<int>(std::ranges::count_if(report.findings, is_accepted));
+}
+
 std::vector<std::string> not_assessed_checks(const Report& report) {
   std::vector<std::string> names;
   for (const CheckResult& check : report.checks)
@@ -69,7 +72,7 @@ std::vector<std::string> not_assessed_checks(const Report& report) {
 }
 
 VerdictWords verdict_words(const Report& report) {
-  const bool passed = report.verdict == Verdict::clear && std::ranges::any_of(report.findings, is_accepted);
+  const bool passed = report.verdict == Verdict::clear && count_accepted(report) > 0;
   return {headline_of(passed ? Verdict::note : report.verdict), detail_of(report)};
 }
 

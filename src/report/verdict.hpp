@@ -19,6 +19,8 @@ std::string accepted_sentence(const Finding& finding);
 
 /// Findings of one severity that were not accepted.
 int count_findings(const Report& report, Severity severity);
+/// Findings that were.
+int count_accepted(const Report& report);
 /// Names of the checks that could not be made.
 std::vector<std::string> not_assessed_checks(const Report& report);
 

@@ -98,6 +98,12 @@ const std::array bad_tickets{
     BadTicketRow{"cut-short", "no valid JSON: line 2, column 1", "unexpected end of input"},
     BadTicketRow{"empty", "is empty; expected a JSON object"},
     BadTicketRow{"missing-printer", "\"printer\": ", "no-such-press.json: cannot be opened: No such file"},
+    BadTicketRow{"accepted-no-list", "\"accepted\" is {", "expected a list of findings"},
+    BadTicketRow{"accepted-without-who", "\"accepted[0]\" is {", "expected a \"who\""},
+    BadTicketRow{"accepted-without-why", "\"accepted[0].why\" is \"\"; expected a text"},
+    BadTicketRow{"accepted-place-as-text", "\"accepted[0].box_mm\" is \"top left\"; expected a box like"},
+    BadTicketRow{"accepted-place-without-height", "\"accepted[0].box_mm\" is {", "expected all four of"},
+    BadTicketRow{"accepted-unknown-key", "\"accepted[0].until\" is not a known key"},
     BadTicketRow{"printer-with-trim", "\"trim\" is not a known key"}};
 
 TEST(BadTickets, AreNamedWithKeyAndValueAndWhatWasExpected) {

@@ -3,11 +3,13 @@
 
 #include <fstream>
 #include <iterator>
+#include <map>
 #include <random>
 
 #include "frisket/report.hpp"
 #include "report/base64.hpp"
 #include "report/closeup.hpp"
+#include "report/html_contact.hpp"
 #include "report/html_panels.hpp"
 #include "report/sample_report.hpp"
 #include "scratch_folder.hpp"
@@ -106,6 +108,29 @@ TEST(HtmlReport, StaysBelowAMegabyteForAnyPage) {
   EXPECT_LT(report_html(raster, report).size(), 1'000'000U);
 }
 
+/// Of a page with more findings than it has room for, all are told and drawn, the first from near as well.
+TEST(HtmlReport, SaysWhereThereIsNoRoomForCloseups) {
+  Report report = clear_report(leaflet_job(), 100, Side::outside);
+  add_findings(report, scattered_findings(report, 150, 7));
+  const std::string html = html_of(report);
+  EXPECT_LT(html.size(), 1'000'000U);
+  const std::size_t closeups = count_of(html, "class=\"closeup\"");
+  EXPECT_GE(closeups, 20U);
+  EXPECT_THAT(html,
+              HasSubstr("no room here for close-ups of " + std::to_string(150 - closeups) + " of them"));
+  EXPECT_EQ(count_of(html, "data-goto=\""), 150U);
+  EXPECT_THAT(html_of(faulty_report()), Not(HasSubstr("no room here")));
+}
+
+TEST(HtmlReport, TellsWhoAcceptedWhat) {
+  Report report = faulty_report();
+  report.findings.front().accepted = {"as the <client> wishes", "M. Orr"};
+  const std::string html = html_of(report);
+  EXPECT_THAT(html, HasSubstr("Accepted by M. Orr: as the &lt;client&gt; wishes."));
+  EXPECT_THAT(html, HasSubstr("accepted · safe-zone"));
+  EXPECT_THAT(html, HasSubstr("1 accepted"));
+}
+
 TEST(HtmlReport, IsTheSameTwice) { EXPECT_EQ(html_of(faulty_report()), html_of(faulty_report())); }
 
 TEST(HtmlReport, ShowsAPageThatFitsNothing) {
@@ -145,6 +170,69 @@ TEST(RunReport, SortsPagesByVerdictAndNamesThoseThatFailed) {
   EXPECT_EQ(count_of(html, "<script>"), 1U);
 }
 
+/// Both sides of a leaflet as one piece, opened panel by panel; the sides have no panels of their own then.
+TEST(RunReport, ReadsTheFoldedPieceAcrossItsSides) {
+  const ScratchFolder folder;
+  std::vector<ReportPart> parts;
+  for (const Side side : {Side::outside, Side::inside}) {
+    Report report = clear_report(leaflet_job(), 50, side);
+    report.page.file = std::string(side_name(side)) + ".png";
+    write_file(folder / report.page.file, html_of(report));
+    parts.push_back({folder / report.page.file, report.page.file, ""});
+  }
+  write_run_report(folder / "report.html", "", parts);
+  const std::string html = text_of(folder / "report.html");
+  std::size_t at = html.find("<h2>The folded piece</h2>");
+  ASSERT_NE(at, std::string::npos);
+  const std::string piece = html.substr(at);
+  at = 0;
+  for (const std::string name :
+       {"front cover", "tucked panel", "inside left", "inside centre", "inside right", "back cover"}) {
+    const std::size_t next = piece.find("<figcaption>" + name);
+    ASSERT_NE(next, std::string::npos) << name;
+    EXPECT_GE(next, at) << name;
+    at = next;
+  }
+  EXPECT_EQ(count_of(html, "<figcaption>"), 6U);
+  // A third page: nobody knows which two belong to one piece.
+  parts.push_back(parts.front());
+  write_run_report(folder / "report.html", "", parts);
+  EXPECT_THAT(text_of(folder / "report.html"), Not(HasSubstr("The folded piece")));
+}
+
+/// Pages of two runs may be called alike.
+TEST(RunReport, GivesEveryPageAnIdOfItsOwn) {
+  const ScratchFolder folder;
+  write_file(folder / "a.html", html_of(faulty_report()));
+  write_file(folder / "b.html", html_of(faulty_report()));
+  const std::vector<ReportPart> parts{{folder / "a.html", "a.png", ""}, {folder / "b.html", "a.png", ""}};
+  write_run_report(folder / "report.html", "", parts);
+  const std::string html = text_of(folder / "report.html");
+  std::map<std::string, int> ids;
+  for (std::size_t at = html.find(" id=\""); at != std::string::npos; at = html.find(" id=\"", at + 1))
+    ++ids[html.substr(at + 5, html.find('"', at + 5) - at - 5)];
+  EXPECT_GE(ids.size(), 4U);
+  for (const auto& [id, count] : ids) {
+    EXPECT_EQ(count, 1) << id;
+    if (!id.ends_with("-picture")) continue;
+    EXPECT_GE(count_of(html, "href=\"#" + id + "\""), 3U) << id;
+  }
+}
+
+TEST(RunReport, CountsByCheck) {
+  std::vector<ContactCard> cards;
+  for (const char* counts : {"safe-zone:2 bleed:0 folds:?", "safe-zone:1 bleed:0 folds:0", ""})
+    cards.push_back({"<li data-counts=\"" + std::string(counts) + "\">", "fix"});
+  const auto counts = counts_by_check(cards);
+  EXPECT_EQ(counts.at("safe-zone").findings, 3U);
+  EXPECT_EQ(counts.at("safe-zone").pages, 2U);
+  EXPECT_EQ(counts.at("folds").not_assessed, 1U);
+  const std::string html = html_contact_sheet(cards, false);
+  EXPECT_THAT(html, HasSubstr("<dt>safe-zone</dt>\n<dd>3 findings on 2 pages</dd>"));
+  EXPECT_THAT(html, HasSubstr("<dt>bleed</dt>\n<dd>nothing found</dd>"));
+  EXPECT_THAT(html, HasSubstr("<dt>folds</dt>\n<dd>not assessed on 1 page</dd>"));
+}
+
 TEST(RunReport, NamesAPartThatIsNoReport) {
   const ScratchFolder folder;
   write_file(folder / "other.html", std::string("<p>something else</p>"));
@@ -177,6 +265,24 @@ TEST(Panels, AreReadFromTheFrontCoverToTheBack) {
   const Job job = leaflet_job();
   EXPECT_THAT(reading_order(job.outside), ElementsAre(2, 0, 1));
   EXPECT_THAT(reading_order(job.inside), ElementsAre(0, 1, 2));
+}
+
+TEST(Panels, OfARollAreReadAsItIsUnrolled) {
+  SideLayout side;
+  for (const char* name : {"tucked panel 2", "tucked panel 1", "turn-in", "back cover", "front cover"})
+    side.panels.push_back({name, {}});
+  EXPECT_THAT(reading_order(side), ElementsAre(4, 1, 0, 3));
+}
+
+TEST(Panels, OfBothSidesAreReadAsThePieceOpens) {
+  const auto rising = [](const std::vector<const char*>& names) {
+    return std::ranges::is_sorted(names, {}, reading_rank);
+  };
+  EXPECT_TRUE(rising({"front cover", "inside left", "inside centre", "outside left", "back cover"})) << "z";
+  EXPECT_TRUE(
+      rising({"front cover, left half", "front cover, right half", "inside left gate", "back cover"}));
+  EXPECT_TRUE(rising({"front cover", "first spread, left", "first spread, right", "inside top left"}));
+  EXPECT_TRUE(rising({"front cover", "front flap", "inside front flap", "spine", "back flap", "back cover"}));
 }
 
 }  // namespace

@@ -95,6 +95,13 @@ TEST(OverlayMarks, ASliverIsMeasuredInwardsAndWrittenWithoutASign) {
   EXPECT_EQ(mark.label, "0.02 in");
 }
 
+TEST(OverlayMarks, NoDistanceIsSaidInWords) {
+  EXPECT_EQ(only_mark(bleed_finding()).label, "at the trim");
+  Finding crossing = fold_finding();
+  crossing.measured = Length::from_mm(0.0005);
+  EXPECT_EQ(only_mark(crossing).label, "on the fold");
+}
+
 TEST(OverlayMarks, FoldsAreMeasuredTowardsTheInk) {
   const Mark mark = only_mark(fold_finding());
   EXPECT_NEAR(mark.dimension->reference, trim_at + 92.075 * px_per_mm, 0.01);

@@ -30,6 +30,12 @@ Report sample() {
   return report;
 }
 
+Report with_one_accepted() {
+  Report report = sample();
+  report.findings.front().accepted = {"=the client wishes it", "M. Orr"};
+  return report;
+}
+
 void expect_refused(const std::string& report) { EXPECT_THROW(read_report(report), Error) << report; }
 
 TEST(ReadReport, GivesBackWhatWasWritten) {
@@ -37,6 +43,32 @@ TEST(ReadReport, GivesBackWhatWasWritten) {
   EXPECT_EQ(report_json(read_report(written)), written);
   const std::string flat = report_json(clear_report(flat_job({}, {}, {}), 300));
   EXPECT_EQ(report_json(read_report(flat)), flat);
+}
+
+TEST(ReadReport, GivesBackWhoAcceptedWhat) {
+  const std::string written = report_json(with_one_accepted());
+  EXPECT_EQ(report_json(read_report(written)), written);
+  const Json findings = Json::parse(written)["findings"];
+  EXPECT_EQ(findings[0]["accepted"], Json::parse(R"({"why": "=the client wishes it", "who": "M. Orr"})"));
+  EXPECT_FALSE(findings[1].contains("accepted"));
+}
+
+TEST(Accepted, CountsApart) {
+  const PageOutcome before = outcome_of(sample()), after = outcome_of(with_one_accepted());
+  EXPECT_EQ(after.fix, before.fix - 1);
+  EXPECT_EQ(after.accepted, 1);
+  Summary summary;
+  summary.pages = {{"a.png", 1, "", after}};
+  const Json page = Json::parse(summary_json(summary))["pages"][0];
+  EXPECT_EQ(page["fix"], after.fix);
+  EXPECT_EQ(page["accepted"], 1);
+  EXPECT_EQ(summary_json(read_summary(summary_json(summary))), summary_json(summary));
+}
+
+TEST(Accepted, StandsInTheTableWithoutRunningAsAFormula) {
+  const std::string rows = csv_rows({"a.png", 1, "", outcome_of(sample())}, report_json(with_one_accepted()));
+  EXPECT_THAT(csv_heading(), HasSubstr(",accepted_who,accepted_why\r\n"));
+  EXPECT_THAT(rows, HasSubstr(",M. Orr,'=the client wishes it\r\n"));
 }
 
 TEST(ReadReport, RefusesWhatIsNoWholeReportOfThisVersion) {

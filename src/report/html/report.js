@@ -147,6 +147,7 @@
     constructor(section) {
       this.cards = [...section.querySelectorAll('.card')];
       this.pages = new Map([...document.querySelectorAll('.page')].map(page => [page.id, page]));
+      this.groups = document.querySelectorAll('.group');
       this.status = section.querySelector('.shown');
       const bar = section.querySelector('.filter');
       this.search = this.add(bar, 'Search', Object.assign(document.createElement('input'), {type: 'search'}));
@@ -183,7 +184,7 @@
       const words = this.search.value.toLowerCase().split(/\s+/).filter(Boolean);
       let shown = 0;
       for (const card of this.cards) {
-        const {name, verdict, checks, page} = card.dataset, text = name.toLowerCase();
+        const {name, job, verdict, checks, page} = card.dataset, text = `${name} ${job}`.toLowerCase();
         const fits = words.every(word => text.includes(word)) && (!this.verdict.value || verdict === this.verdict.value) &&
             (!this.check.value || checks.split(' ').includes(this.check.value));
         card.hidden = !fits;
@@ -191,6 +192,7 @@
         if (sheet) sheet.hidden = !fits;
         if (fits) ++shown;
       }
+      for (const group of this.groups) group.hidden = !group.querySelector('.page:not([hidden])');
       this.status.textContent = `${shown} of ${this.cards.length} pages shown`;
     }
   }
