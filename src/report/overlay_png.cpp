@@ -7,6 +7,7 @@
 #include "frisket/report.hpp"
 #include "opencv.hpp"
 #include "page/cut_out.hpp"
+#include "report/overlay_ground.hpp"
 #include "report/overlay_marks.hpp"
 #include "report/overlay_strip.hpp"
 #include "report/png.hpp"
@@ -29,11 +30,14 @@ double overlay_scale(const Raster& raster, int longest_px) {
 
 /// The page as light grey, one byte a pixel: shrunk by the mean of the pixels, enlarged by repeating them.
 cv::Mat dimmed_page(const Raster& raster, const OverlayPage& page) {
-  cv::Mat colour, grey;
   const cv::Size size(static_cast<int>(page.width), static_cast<int>(page.height));
-  const bool enlarged = size.width > raster.width;
-  cv::resize(view_of(raster), colour, size, 0, 0, enlarged ? cv::INTER_NEAREST : cv::INTER_AREA);
-  cv::cvtColor(colour, grey, cv::COLOR_RGB2GRAY);
+  cv::Mat grey;
+  if (size.width > raster.width) {
+    cv::cvtColor(view_of(raster), grey, cv::COLOR_RGB2GRAY);
+    cv::resize(grey, grey, size, 0, 0, cv::INTER_NEAREST);
+  } else {
+    grey = shrunk_grey(view_of(raster), size);
+  }
   grey.convertTo(grey, CV_8U, page_presence, 255 * (1 - page_presence));
   return grey;
 }
