@@ -347,8 +347,10 @@ bool is_paper(const Surface& surface) {
 }
 
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
-  const ZoneMap zones = label_zones(rgb, {{}, rgb.size()}, smooth_rule(scale),
-                                    [&](const Zone& zone) { return may_be_surface(zone, scale); });
+  const KeptZones kept{
+      [&](const Zone& zone) { return may_be_surface(zone, scale); },
+      static_cast<int>(std::min(scale.square_px(field_side_mm), scale.px(strip_contact_mm)))};
+  const ZoneMap zones = label_zones(rgb, {{}, rgb.size()}, smooth_rule(scale), kept);
   const std::vector<Grain> grains = GrainCount(rgb, zones, scale).run();
   SurfaceMap map;
   std::vector<int> surface_of(zones.zones.size());

@@ -182,7 +182,7 @@ double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point 
 
 LabelMap ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale) {
   const cv::Rect box = map.of(picture).box;
-  const ZoneMap zones = label_zones(rgb, box, {scale.lossy ? 4 : 0, 0}, may_be_ink, true);
+  const ZoneMap zones = label_zones(rgb, box, {scale.lossy ? 4 : 0, 0}, {may_be_ink, least_zone_px, true});
   std::vector<bool> ink = ink_zones(zones.zones, scale);
   keep_chosen_colours(zones.zones, ink);
   LabelMap mask = ink_of(zones, ink, map.label, picture, box.tl());

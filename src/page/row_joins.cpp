@@ -41,7 +41,7 @@ RowJoins::RowJoins(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule) : rg
   const auto width = static_cast<std::size_t>(rgb_.cols);
   for (Planes& row : rows_)
     for (Bytes& plane : row) plane.resize(width);
-  for (Bytes* bytes : {&steady_, &steady_before_, &along_, &left_, &above_}) bytes->assign(width, 0);
+  for (Bytes* bytes : {&steady_, &steady_before_, &along_, &left_, &above_, &below_}) bytes->assign(width, 0);
 }
 
 void RowJoins::load(int y) {
@@ -54,10 +54,11 @@ void RowJoins::load(int y) {
 
 void RowJoins::next() {
   ++y_;
-  if (y_ == 0) load(0);
-  load(y_ + 1);
+  if (y_ == 0) load(0), load(1);
+  load(y_ + 2);
   join_along();
-  join_above();
+  above_.swap(below_);
+  join_below();
 }
 
 void RowJoins::join_along() {
@@ -75,19 +76,19 @@ void RowJoins::join_along() {
   judge(left_.data() + 1, along_.data(), along_.data() + 1, n - 1, rule_);
 }
 
-void RowJoins::join_above() {
-  const int n = rgb_.cols;
+void RowJoins::join_below() {
+  const int n = rgb_.cols, next = y_ + 1;
   steady_.swap(steady_before_);
-  const bool between = rule_.ramp_step > rule_.step && y_ >= 1 && y_ + 1 < rgb_.rows;
+  const bool between = rule_.ramp_step > rule_.step && next + 1 < rgb_.rows;
   std::ranges::fill(steady_, std::uint8_t{between});
-  std::ranges::fill(above_, std::uint8_t{0});
-  if (y_ == 0) return;
-  Planes &up = planes(y_ - 1), &here = planes(y_), &down = planes(y_ + 1);
+  std::ranges::fill(below_, std::uint8_t{0});
+  if (next >= rgb_.rows) return;
+  Planes &here = planes(y_), &down = planes(next), &farther = planes(next + 1);
   for (std::size_t i = 0; i < 3; ++i) {
-    widen_step(up[i].data(), here[i].data(), n, above_.data());
-    if (between) clear_bends(up[i].data(), here[i].data(), down[i].data(), n, steady_.data());
+    widen_step(here[i].data(), down[i].data(), n, below_.data());
+    if (between) clear_bends(here[i].data(), down[i].data(), farther[i].data(), n, steady_.data());
   }
-  judge(above_.data(), steady_before_.data(), steady_.data(), n, rule_);
+  judge(below_.data(), steady_before_.data(), steady_.data(), n, rule_);
 }
 
 }  // namespace frisket

@@ -20,6 +20,8 @@ class RowJoins {
   const std::vector<std::uint8_t>& left() const { return left_; }
   /// [x]: with the pixel above. All are 0 in the first row.
   const std::vector<std::uint8_t>& above() const { return above_; }
+  /// [x]: with the pixel below. All are 0 in the last row.
+  const std::vector<std::uint8_t>& below() const { return below_; }
 
  private:
   /// A row's three channels, one after the other: loops over them run on many pixels at a time.
@@ -28,15 +30,15 @@ class RowJoins {
   void load(int y);
   Planes& planes(int y) { return rows_[static_cast<std::size_t>(y) % rows_.size()]; }
   void join_along();
-  void join_above();
+  void join_below();
 
   const cv::Mat rgb_;
   ZoneRule rule_;
   int y_ = -1;
-  std::array<Planes, 3> rows_;                        ///< y - 1, y, y + 1
+  std::array<Planes, 4> rows_;                        ///< y - 1 to y + 2
   std::vector<std::uint8_t> steady_, steady_before_;  ///< along y: the colour changes on as it came
   std::vector<std::uint8_t> along_;                   ///< the same along x
-  std::vector<std::uint8_t> left_, above_;
+  std::vector<std::uint8_t> left_, above_, below_;
 };
 
 }  // namespace frisket

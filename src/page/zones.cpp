@@ -1,6 +1,7 @@
 #include "page/zones.hpp"
 
 #include <cstring>
+#include <limits>
 
 #include "page/row_joins.hpp"
 #include "page/sharpness.hpp"
@@ -10,27 +11,44 @@ namespace {
 
 constexpr int rows_between_clearings = 64;
 
-/// What is known of a zone while it grows.
-struct Growing {
-  Zone zone;
-  cv::Point first;  ///< its first pixel in raster order
-};
-
 bool comes_before(cv::Point a, cv::Point b) { return a.y < b.y || (a.y == b.y && a.x < b.x); }
 
-void take_in(Growing& whole, const Growing& part) {
-  whole.zone.area += part.zone.area;
-  whole.zone.box |= part.zone.box;
-  whole.zone.canvas_contact += part.zone.canvas_contact;
-  whole.zone.border += part.zone.border;
-  whole.zone.sharp_border += part.zone.sharp_border;
-  if (comes_before(part.first, whole.first)) whole.first = part.first;
-}
+/// What is known of a zone while it grows. Plain numbers: on a photograph there is one for nearly every
+/// pixel.
+struct Growing {
+  std::int64_t area = 0;
+  int left = std::numeric_limits<int>::max(), top = left, right = 0, bottom = 0;
+  int canvas_contact = 0, border = 0, sharp_border = 0;
+  int first_x = left, first_y = left;  ///< its first pixel in raster order
+
+  cv::Point first() const { return {first_x, first_y}; }
+  void begin_at(int x, int y) {
+    if (y < first_y || (y == first_y && x < first_x)) first_x = x, first_y = y;
+  }
+  void add(int y, const Run& run, int contact) {
+    area += run.length();
+    left = std::min(left, run.begin), right = std::max(right, run.end);
+    top = std::min(top, y), bottom = std::max(bottom, y + 1);
+    canvas_contact += contact;
+    begin_at(run.begin, y);
+  }
+  void take_in(const Growing& part) {
+    area += part.area;
+    left = std::min(left, part.left), right = std::max(right, part.right);
+    top = std::min(top, part.top), bottom = std::max(bottom, part.bottom);
+    canvas_contact += part.canvas_contact;
+    border += part.border, sharp_border += part.sharp_border;
+    begin_at(part.first_x, part.first_y);
+  }
+  Zone zone() const {
+    return {area, {cv::Point(left, top), cv::Point(right, bottom)}, {}, canvas_contact, border, sharp_border};
+  }
+};
 
 /// Labels that stand for zones, and which of them turned out to be one. Label 0 stands for none.
 class Labels {
  public:
-  int add(cv::Point first) {
+  int add() {
     int label;
     if (free_.empty()) {
       label = static_cast<int>(parents_.size());
@@ -42,7 +60,6 @@ class Labels {
       parents_[index(label)] = label;
       zones_[index(label)] = {};
     }
-    zones_[index(label)].first = first;
     young_.push_back(label);
     return label;
   }
@@ -53,7 +70,7 @@ class Labels {
   }
   int unite(int a, int b) {
     if (a > b) std::swap(a, b);
-    take_in(zones_[index(a)], zones_[index(b)]);
+    zones_[index(a)].take_in(zones_[index(b)]);
     return parents_[index(b)] = a;
   }
   Growing& of(int root) { return zones_[index(root)]; }
@@ -65,22 +82,11 @@ class Labels {
   void clear(Stays&& stays) {
     for (std::vector<int>* labels : {&old_, &young_})
       for (const int label : *labels) parents_[index(label)] = root(label);
-    std::vector<int> left;
-    for (const int label : old_) {
-      const int whole = parents_[index(label)];
-      if (stays(whole))
-        left.push_back(label);
-      else
-        ended_.push_back(label);
-    }
-    for (const int label : young_) {
-      if (parents_[index(label)] == label && stays(label))
-        left.push_back(label);
-      else
-        free_.push_back(label);
-    }
-    for (const int label : ended_) parents_[index(label)] = 0;
-    ended_.clear();
+    std::vector<int> left, ended;
+    for (const int label : old_) (stays(parents_[index(label)]) ? left : ended).push_back(label);
+    for (const int label : young_)
+      (parents_[index(label)] == label && stays(label) ? left : free_).push_back(label);
+    for (const int label : ended) parents_[index(label)] = 0;
     young_.clear();
     old_ = std::move(left);
   }
@@ -90,14 +96,22 @@ class Labels {
 
   std::vector<int> parents_{0};
   std::vector<Growing> zones_{1};
-  std::vector<int> free_, young_, old_, ended_;
+  std::vector<int> free_, young_, old_;
 };
+
+bool any(const std::vector<std::uint8_t>& flags, int begin, int end) {
+  if (end - begin > 8)
+    return std::memchr(flags.data() + begin, 1, static_cast<std::size_t>(end - begin)) != nullptr;
+  for (int x = begin; x < end; ++x)
+    if (flags[static_cast<std::size_t>(x)] != 0) return true;
+  return false;
+}
 
 /// Labels the runs of one row after another.
 class Labeller {
  public:
-  Labeller(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const IsKept& kept, bool with_borders)
-      : rgb_(rgb), area_(area), kept_(kept), with_borders_(with_borders), joins_(rgb, area, rule) {
+  Labeller(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const KeptZones& kept)
+      : rgb_(rgb), area_(area), kept_(kept), joins_(rgb, area, rule) {
     map_.label = LabelMap(area.size(), -1);
   }
 
@@ -116,65 +130,63 @@ class Labeller {
   void label_row(int y) {
     above_.swap(here_);
     here_.clear();
-    const std::uint8_t* left = joins_.left().data();
+    const std::vector<std::uint8_t>& left = joins_.left();
     const int width = area_.width;
     std::size_t upper = 0;
-    for (int begin = 0; begin < width;) {
-      int end = begin + 1;
-      while (end < width && left[end] != 0) ++end;
-      add_run(y, begin, end, upper);
-      begin = end;
+    for (int begin = 0, end; begin < width; begin = end) {
+      end = begin + 1;
+      while (end < width && left[static_cast<std::size_t>(end)] != 0) ++end;
+      // A zone of its own: on a photograph every other pixel is one.
+      if (end - begin < kept_.least_pixels && !any(joins_.above(), begin, end) &&
+          !any(joins_.below(), begin, end))
+        continue;
+      add_run(y, {begin, end}, upper);
     }
     waiting_.insert(waiting_.end(), here_.begin(), here_.end());
     waiting_ends_.push_back(waiting_.size());
   }
 
   /// `upper`: the first run of the row above that may lie above.
-  void add_run(int y, int begin, int end, std::size_t& upper) {
-    const std::uint8_t* joined = joins_.above().data();
-    while (upper < above_.size() && above_[upper].end <= begin) ++upper;
-    int label = 0;
-    for (std::size_t i = upper; i < above_.size() && above_[i].begin < end; ++i) {
-      const int from = std::max(begin, above_[i].begin), to = std::min(end, above_[i].end);
-      if (std::memchr(joined + from, 1, static_cast<std::size_t>(to - from)) == nullptr) continue;
+  void add_run(int y, Run run, std::size_t& upper) {
+    while (upper < above_.size() && above_[upper].end <= run.begin) ++upper;
+    for (std::size_t i = upper; i < above_.size() && above_[i].begin < run.end; ++i) {
+      if (!any(joins_.above(), std::max(run.begin, above_[i].begin), std::min(run.end, above_[i].end)))
+        continue;
       const int root = labels_.root(above_[i].label);
-      label = label == 0 || label == root ? root : labels_.unite(label, root);
+      run.label = run.label == 0 || run.label == root ? root : labels_.unite(run.label, root);
     }
-    if (label == 0) label = labels_.add({begin, y});
-    measure(labels_.of(label), y, begin, end);
-    here_.push_back({begin, end, label});
-    if (with_borders_) measure_borders(y, begin, end, label, upper);
+    if (run.label == 0) run.label = labels_.add();
+    labels_.of(run.label).add(y, run, pixels_on_edge(run, y, area_.size()));
+    if (kept_.with_borders) measure_borders(y, run, upper);
+    here_.push_back(run);
   }
 
-  void measure(Growing& growing, int y, int begin, int end) {
-    if (comes_before({begin, y}, growing.first)) growing.first = {begin, y};
-    Zone& zone = growing.zone;
-    zone.area += end - begin;
-    zone.box |= cv::Rect(begin, y, end - begin, 1);
-    zone.canvas_contact += pixels_on_edge({begin, end}, y, area_.size());
-  }
-
-  void add_border(int label, cv::Point at, cv::Point way) {
-    Zone& zone = labels_.of(labels_.root(label)).zone;
-    ++zone.border;
-    zone.sharp_border += turns_sharply(rgb_, at + area_.tl(), way);
-  }
-
-  void measure_borders(int y, int begin, int end, int label, std::size_t upper) {
-    if (begin > 0 && labels_.root(here_[here_.size() - 2].label) != labels_.root(label)) {
-      add_border(label, {begin, y}, {-1, 0});
-      add_border(here_[here_.size() - 2].label, {begin - 1, y}, {1, 0});
+  /// Counts the sides of a run at which other zones begin. What it meets again by a way round is no other
+  /// zone: then the side that the other run has counted is taken back.
+  void measure_borders(int y, const Run& run, std::size_t upper) {
+    int border = 0, sharp = 0;
+    const auto count = [&](int x, int row, cv::Point way, int by) {
+      border += by;
+      if (turns_sharply(rgb_, cv::Point(x, row) + area_.tl(), way)) sharp += by;
+    };
+    if (run.begin > 0) {
+      const bool same =
+          !here_.empty() && here_.back().end == run.begin && labels_.root(here_.back().label) == run.label;
+      same ? count(run.begin - 1, y, {1, 0}, -1) : count(run.begin, y, {-1, 0}, 1);
     }
-    const std::uint8_t* joined = joins_.above().data();
-    for (std::size_t i = upper; i < above_.size() && above_[i].begin < end; ++i) {
-      const int from = std::max(begin, above_[i].begin), to = std::min(end, above_[i].end);
-      if (labels_.root(above_[i].label) == labels_.root(label)) continue;
-      for (int x = from; x < to; ++x)
-        if (joined[x] == 0) {
-          add_border(label, {x, y}, {0, -1});
-          add_border(above_[i].label, {x, y - 1}, {0, 1});
-        }
+    if (run.end < area_.width) count(run.end - 1, y, {1, 0}, 1);
+    for (int x = run.begin; x < run.end; ++x) {
+      const auto at = static_cast<std::size_t>(x);
+      if (y > 0 && joins_.above()[at] == 0) {
+        while (upper < above_.size() && above_[upper].end <= x) ++upper;
+        const bool same = upper < above_.size() && above_[upper].begin <= x &&
+                          labels_.root(above_[upper].label) == run.label;
+        same ? count(x, y - 1, {0, 1}, -1) : count(x, y, {0, -1}, 1);
+      }
+      if (y + 1 < area_.height && joins_.below()[at] == 0) count(x, y, {0, 1}, 1);
     }
+    labels_.of(run.label).border += border;
+    labels_.of(run.label).sharp_border += sharp;
   }
 
   /// Stores the rows that wait, without the zones that have ended and are not kept.
@@ -187,7 +199,7 @@ class Labeller {
         fates[static_cast<std::size_t>(run.label = labels_.root(run.label))] = Fate::stays;
     const auto stays = [&](int root) {
       Fate& fate = fates[static_cast<std::size_t>(root)];
-      if (fate == Fate::unknown) fate = kept_(labels_.of(root).zone) ? Fate::stays : Fate::goes;
+      if (fate == Fate::unknown) fate = kept_.is_kept(labels_.of(root).zone()) ? Fate::stays : Fate::goes;
       return fate == Fate::stays;
     };
     std::vector<Run> row;
@@ -218,12 +230,12 @@ class Labeller {
       for (const Run& run : map_.label.row(y))
         if (const int root = labels_.root(run.label); root != 0 && number_of(root) < 0) {
           number_of(root) = 0;
-          firsts.emplace_back(labels_.of(root).first, root);
+          firsts.emplace_back(labels_.of(root).first(), root);
         }
     std::ranges::sort(firsts, [](const auto& a, const auto& b) { return comes_before(a.first, b.first); });
     for (const auto& [first, root] : firsts) {
       number_of(root) = static_cast<int>(map_.zones.size());
-      map_.zones.push_back(labels_.of(root).zone);
+      map_.zones.push_back(labels_.of(root).zone());
     }
     std::vector<Run> row;
     for (int y = 0; y < area_.height; ++y) {
@@ -238,8 +250,7 @@ class Labeller {
 
   const cv::Mat& rgb_;
   cv::Rect area_;
-  const IsKept& kept_;
-  bool with_borders_;
+  const KeptZones& kept_;
   RowJoins joins_;
   Labels labels_;
   std::vector<Run> above_, here_;
@@ -267,15 +278,14 @@ void measure_colours(const cv::Mat& rgb, ZoneMap& map) {
 
 }  // namespace
 
-ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const IsKept& kept,
-                    bool with_borders) {
-  ZoneMap map = Labeller(rgb, area, rule, kept, with_borders).run();
+ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const KeptZones& kept) {
+  ZoneMap map = Labeller(rgb, area, rule, kept).run();
   measure_colours(rgb(area), map);
   return map;
 }
 
 ZoneMap label_zones(const cv::Mat& rgb, ZoneRule rule) {
-  return label_zones(rgb, {{}, rgb.size()}, rule, [](const Zone&) { return true; });
+  return label_zones(rgb, {{}, rgb.size()}, rule, {[](const Zone&) { return true; }});
 }
 
 }  // namespace frisket

@@ -31,16 +31,19 @@ struct ZoneMap {
   std::vector<Zone> zones;
 };
 
-/// Is a zone of interest? Asked once it has ended, before its colour is measured.
-using IsKept = std::function<bool(const Zone&)>;
+/// Which zones are of interest.
+struct KeptZones {
+  std::function<bool(const Zone&)> is_kept;  ///< asked once a zone has ended, before its colour is measured
+  int least_pixels = 1;                      ///< of what is kept: smaller zones need not be asked about
+  bool with_borders = false;                 ///< measure Zone::border and Zone::sharp_border
+};
 
 /// Labels `area` of `rgb` (CV_8UC3); positions count from its corner. One pass over the rows that forgets
 /// zones as soon as they have ended and are not kept, so that a photograph, where nearly every pixel is a
 /// zone, needs no more memory than a flat page: the equivalence tables of Rosenfeld and Pfaltz, Sequential
 /// operations in digital picture processing, J. ACM 13(4), 1966, on runs, their numbers used again. Joining
 /// by local steps is the quasi-flat zones of Soille, Constrained connectivity, IEEE TPAMI 30(7), 2008.
-ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const IsKept& kept,
-                    bool with_borders = false);
+ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const KeptZones& kept);
 /// All zones of all of `rgb`.
 ZoneMap label_zones(const cv::Mat& rgb, ZoneRule rule);
 

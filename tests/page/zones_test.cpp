@@ -150,7 +150,7 @@ TEST(Zones, ThatAreNotKeptLeaveTheOthersAsTheyAre) {
     const cv::Mat3b page = random_page(random);
     const auto large = [](const Zone& zone) { return zone.area >= 30; };
     const ZoneMap all = label_zones(page, {2, 12}),
-                  kept = label_zones(page, {{}, page.size()}, {2, 12}, large);
+                  kept = label_zones(page, {{}, page.size()}, {2, 12}, {large, 30});
     int next = 0;
     std::vector<int> number(all.zones.size(), -1);
     for (std::size_t i = 0; i < all.zones.size(); ++i)
@@ -171,7 +171,7 @@ TEST(Zones, KnowHowMuchOfTheirBorderIsSharp) {
   image(cv::Rect(6, 6, 5, 5)) = cv::Vec3b::all(0);
   image(cv::Rect(13, 6, 1, 5)) = cv::Vec3b::all(250);
   const auto all = [](const Zone&) { return true; };
-  const ZoneMap map = label_zones(image, {{}, image.size()}, {0, 0}, all, true);
+  const ZoneMap map = label_zones(image, {{}, image.size()}, {0, 0}, {all, 1, true});
   const Zone& ink = map.zones[static_cast<std::size_t>(map.label(8, 8))];
   EXPECT_EQ(ink.border, 20);
   EXPECT_EQ(ink.sharp_border, 20);
