@@ -1,6 +1,7 @@
 #include "page/pictures.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 #include <tuple>
@@ -40,24 +41,42 @@ std::vector<cv::Rect> core_boxes(const TextureMap& texture) {
   return boxes;
 }
 
-/// The step that is exceeded along most of the boundary left of each column, over the rows from `top` to
-/// `bottom`; element 0 is 0. Most of the boundary, not the mean: a line of type has hard edges in places.
-std::vector<double> step_profile(const cv::Mat1b& grey, int top, int bottom) {
-  constexpr int cap = 64;
+/// Columns of a page from `begin` up to `end`.
+struct Columns {
+  int begin, end;
+};
+
+/// The step that is exceeded along most of the boundary left of each of some columns, over the rows from
+/// `top` to `bottom`; 0 for the others and for column 0. Most of the boundary, not the mean: a line of type
+/// has hard edges in places.
+void add_to_profile(const cv::Mat1b& grey, int top, int bottom, Columns columns,
+                    std::vector<double>& profile) {
+  constexpr int cap = 64, columns_at_a_time = 32;  // whose counts stay in the processor's cache
   const int need = 7 * (bottom - top) / 10;
-  cv::Mat1i counts(grey.cols, cap, 0);
-  for (int y = top; y < bottom; ++y) {
-    const std::uint8_t* row = grey.ptr(y);
-    for (int x = 1; x < grey.cols; ++x) ++counts(x, std::min(cap - 1, std::abs(row[x] - row[x - 1])));
+  for (int first = std::max(1, columns.begin); first < columns.end; first += columns_at_a_time) {
+    const int last = std::min(columns.end, first + columns_at_a_time);
+    std::array<std::array<int, cap>, columns_at_a_time> all_counts{};
+    for (int y = top; y < bottom; ++y) {
+      const std::uint8_t* row = grey.ptr(y);
+      for (int x = first; x < last; ++x)
+        ++all_counts[static_cast<std::size_t>(x - first)]
+                    [static_cast<std::size_t>(std::min(cap - 1, std::abs(row[x] - row[x - 1])))];
+    }
+    for (int x = first; x < last; ++x) {
+      const std::array<int, cap>& counts = all_counts[static_cast<std::size_t>(x - first)];
+      std::size_t step = cap - 1;
+      int above = counts[step];
+      while (step > 0 && above < need) above += counts[--step];
+      // within the level, by how far the count goes beyond the need: whole levels would make ties
+      const double fraction = counts[step] ? (above - need) / static_cast<double>(counts[step]) : 0.0;
+      profile[static_cast<std::size_t>(x)] = step > 0 ? static_cast<double>(step) + fraction : 0.0;
+    }
   }
+}
+
+std::vector<double> step_profile(const cv::Mat1b& grey, int top, int bottom) {
   std::vector<double> profile(static_cast<std::size_t>(grey.cols), 0.0);
-  for (int x = 1; x < grey.cols; ++x) {
-    int step = cap - 1, above = counts(x, step);
-    while (step > 0 && above < need) above += counts(x, --step);
-    // within the level, by how far the count goes beyond the need: whole levels would make ties
-    const double fraction = counts(x, step) ? (above - need) / static_cast<double>(counts(x, step)) : 0.0;
-    profile[static_cast<std::size_t>(x)] = step > 0 ? step + fraction : 0.0;
-  }
+  add_to_profile(grey, top, bottom, {0, grey.cols}, profile);
   return profile;
 }
 
@@ -154,9 +173,19 @@ class Outline {
     return is_end(profile, near, block_, step) ? near : strongest(profile, from + step * block_, block_ + 2);
   }
 
+  /// The profile where a picture's left and right sides may lie, and as far round as they are compared with.
+  std::vector<double> profile_near(const cv::Mat1b& grey, int top, int bottom, Columns left,
+                                   Columns right) const {
+    std::vector<double> profile(static_cast<std::size_t>(grey.cols), 0.0);
+    const int reach = 3 * block_ + 8;
+    for (const Columns& side : {left, right})
+      add_to_profile(grey, top, bottom,
+                     {std::max(0, side.begin - reach), std::min(grey.cols, side.end + reach)}, profile);
+    return profile;
+  }
+
   cv::Rect widened(const cv::Mat1b& grey, const cv::Mat1b& filled, const cv::Rect& box) const {
     const int inset = std::min(block_, box.height / 4);  // corners may be rounded, edges off by a block
-    const std::vector<double> profile = step_profile(grey, box.y + inset, box.y + box.height - inset);
     const int top = std::min(box.y / block_, filled.rows - 1);
     const int bottom = std::clamp((box.y + box.height) / block_, top + 1, filled.rows);
     const int first = std::min(box.x / block_, filled.cols - 1);
@@ -164,6 +193,9 @@ class Outline {
     const int left_end = filled_end(filled, top, bottom, first, -1) * block_;
     const int right_end = (filled_end(filled, top, bottom, last, 1) + 1) * block_;
     const int shift = std::min(block_, box.width / 4);
+    const std::vector<double> profile =
+        profile_near(grey, box.y + inset, box.y + box.height - inset, {left_end - block_, box.x + shift},
+                     {box.x + box.width - shift, right_end + block_});
     const int left = side(profile, box.x + shift, std::max(0, left_end - block_), -1, grey.cols);
     const int right =
         side(profile, box.x + box.width - shift, std::min(grey.cols, right_end + block_), 1, grey.cols);
@@ -276,10 +308,11 @@ std::vector<PictureRegion> find_pictures(const cv::Mat1b& grey, const TextureMap
 
 std::vector<PictureRegion> find_pictures(const cv::Mat& rgb, double dpi) {
   if (rgb.empty()) return {};
-  cv::Mat1b green, grey;
-  cv::extractChannel(rgb, green, 1);  // rounded once: a mix of channels makes gradients rough
+  cv::Mat1b grey;
+  cv::extractChannel(rgb, grey, 1);  // rounded once: a mix of channels makes gradients rough
+  const TextureMap texture = map_texture(grey, dpi);
   cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
-  return find_pictures(grey, map_texture(green, dpi), dpi);
+  return find_pictures(grey, texture, dpi);
 }
 
 }  // namespace frisket

@@ -13,6 +13,9 @@ constexpr double block_mm =
     16.0 / 300.0 * 25.4;           // small enough for a picture of 8 mm, large enough to count levels
 constexpr int least_block_px = 8;  // fewer pixels do not make a histogram
 
+constexpr int least_levels = 3;         // of anything that is no type or line art
+constexpr double most_dominant = 0.85;  // likewise
+
 /// What a block's pixels are like.
 struct BlockStatistics {
   int levels = 0;       ///< grey levels that occur
@@ -24,36 +27,39 @@ struct BlockStatistics {
   double wavy = 0;      ///< the same for means of 4 x 4 pixels
 };
 
-/// The page halved: sums of 2 x 2 pixels, which round less than their mean would.
-cv::Mat1s halved(const cv::Mat1s& grey) {
+/// Halved: sums of 2 x 2 pixels, which round less than their mean would.
+template <class Grey>
+cv::Mat1s halved(const Grey& grey) {
   cv::Mat1s sums(grey.rows / 2, grey.cols / 2);
   for (int y = 0; y < sums.rows; ++y) {
-    const short* upper = grey.ptr<short>(2 * y);
-    const short* lower = grey.ptr<short>(2 * y + 1);
+    const auto *upper = grey[2 * y], *lower = grey[2 * y + 1];
     for (int x = 0; x < sums.cols; ++x)
       sums(y, x) = static_cast<short>(upper[2 * x] + upper[2 * x + 1] + lower[2 * x] + lower[2 * x + 1]);
   }
   return sums;
 }
 
-/// The page at full, half and quarter size; a level of grey counts 1, 4 and 16.
+/// A part of the page at full, half and quarter size; a level of grey counts 1, 4 and 16.
 struct Scales {
   cv::Mat1b full;
   cv::Mat1s half, quarter;
 
-  explicit Scales(const cv::Mat1b& grey) : full(grey) {
-    cv::Mat1s wide;
-    grey.convertTo(wide, CV_16S);
-    half = halved(wide);
-    quarter = halved(half);
-  }
+  explicit Scales(const cv::Mat1b& grey) : full(grey), half(halved(full)), quarter(halved(half)) {}
 };
 
-/// Second difference along one axis, or 0 at the canvas edge.
-template <class Grey>
-int bend(const Grey& grey, int y, int x, int dy, int dx) {
-  if (y < dy || x < dx || y + dy >= grey.rows || x + dx >= grey.cols) return 0;
-  return std::abs(grey(y - dy, x - dx) - 2 * grey(y, x) + grey(y + dy, x + dx));
+/// Calls `use` with the second differences along and across of each pixel of `part`; 0 at the canvas edge.
+template <class Grey, class Use>
+void each_bend(const Grey& grey, const cv::Rect& part, Use&& use) {
+  for (int y = part.y; y < part.br().y; ++y) {
+    const auto* row = grey[y];
+    const bool has_rows = y > 0 && y + 1 < grey.rows;
+    const auto *up = has_rows ? grey[y - 1] : row, *down = has_rows ? grey[y + 1] : row;
+    for (int x = part.x; x < part.br().x; ++x) {
+      const int along = x > 0 && x + 1 < grey.cols ? std::abs(row[x - 1] - 2 * row[x] + row[x + 1]) : 0;
+      const int across = has_rows ? std::abs(up[x] - 2 * row[x] + down[x]) : 0;
+      use(along, across);
+    }
+  }
 }
 
 constexpr int smooth_bend =
@@ -64,24 +70,14 @@ constexpr int least_jump = 8;  // an edge of type or line art, anti-aliased; or 
 double bent_share(const cv::Mat1s& reduced, int factor, const cv::Rect& block) {
   const cv::Rect part(block.x / factor, block.y / factor, block.width / factor, block.height / factor);
   int bent = 0;
-  for (int y = part.y; y < part.y + part.height; ++y)
-    for (int x = part.x; x < part.x + part.width; ++x)
-      bent += bend(reduced, y, x, 0, 1) + bend(reduced, y, x, 1, 0) >= factor * factor;
+  each_bend(reduced, part, [&](int along, int across) { bent += along + across >= factor * factor; });
   return bent / static_cast<double>(part.area());
 }
 
-BlockStatistics measure_block(const Scales& page, const cv::Rect& block) {
-  const cv::Mat1b& grey = page.full;
+void count_levels(const cv::Mat1b& block, BlockStatistics& block_is) {
   std::array<int, 256> histogram{};
-  std::array<int, 512> bends{};
-  for (int y = block.y; y < block.y + block.height; ++y) {
-    for (int x = block.x; x < block.x + block.width; ++x) {
-      ++histogram[grey(y, x)];
-      const int most = std::max(bend(grey, y, x, 0, 1), bend(grey, y, x, 1, 0));
-      ++bends[static_cast<std::size_t>(most)];
-    }
-  }
-  BlockStatistics block_is;
+  for (int y = 0; y < block.rows; ++y)
+    for (const std::uint8_t* at = block[y]; at != block[y] + block.cols; ++at) ++histogram[*at];
   int least = 255, most = 0, commonest = 0;
   for (int level = 0; level < 256; ++level) {
     const int count = histogram[static_cast<std::size_t>(level)];
@@ -92,12 +88,21 @@ BlockStatistics measure_block(const Scales& page, const cv::Rect& block) {
     commonest = std::max(commonest, count);
   }
   block_is.range = most - least;
-  block_is.dominant = commonest / static_cast<double>(block.area());
-  const auto bent_from = [&](int least_bend) {
-    return std::accumulate(bends.begin() + least_bend, bends.end(), 0);
-  };
-  const int rough = bent_from(smooth_bend + 1);
-  const int jumps = bent_from(std::max(least_jump, block_is.range / 4));
+  block_is.dominant = commonest / static_cast<double>(block.total());
+}
+
+/// Nothing but its levels where they already say that it is neither photographic nor soft.
+BlockStatistics measure_block(const Scales& page, const cv::Rect& block) {
+  BlockStatistics block_is;
+  count_levels(page.full(block), block_is);
+  if (block_is.levels < least_levels || block_is.dominant >= most_dominant) return block_is;
+  int rough = 0, jumps = 0;
+  const int jump = std::max(least_jump, block_is.range / 4);
+  each_bend(page.full, block, [&](int along, int across) {
+    const int bend = std::max(along, across);
+    rough += bend > smooth_bend;
+    jumps += bend >= jump;
+  });
   block_is.rough = rough / static_cast<double>(block.area());
   block_is.jumps = rough ? jumps / static_cast<double>(rough) : 0.0;
   block_is.uneven = bent_share(page.half, 2, block);
@@ -116,7 +121,7 @@ bool is_textured(const BlockStatistics& block) {
 }
 
 bool is_soft(const BlockStatistics& block) {
-  return block.levels >= 3 && block.range < 70 && block.dominant < 0.85;
+  return block.levels >= least_levels && block.range < 70 && block.dominant < most_dominant;
 }
 
 /// True where every step inside the block runs along whole columns and whole rows: a picture enlarged by
@@ -124,47 +129,57 @@ bool is_soft(const BlockStatistics& block) {
 bool is_repeated(const cv::Mat1b& grey, const cv::Rect& block) {
   int same_columns = 0, same_rows = 0;
   const cv::Mat1b part = grey(block);
+  for (int y = 1; y < part.rows; ++y) same_rows += std::equal(part[y], part[y] + part.cols, part[y - 1]);
+  if (same_rows < (part.rows - 1) / 2 || same_rows > part.rows - 3) return false;
   for (int x = 1; x < part.cols; ++x) {
     bool same = true;
     for (int y = 0; y < part.rows && same; ++y) same = part(y, x) == part(y, x - 1);
     same_columns += same;
   }
-  if (same_columns < (part.cols - 1) / 2 || same_columns > part.cols - 3) return false;
-  for (int y = 1; y < part.rows; ++y)
-    same_rows += std::equal(part.ptr(y), part.ptr(y) + part.cols, part.ptr(y - 1));
-  return same_rows >= (part.rows - 1) / 2 && same_rows <= part.rows - 3;
+  return same_columns >= (part.cols - 1) / 2 && same_columns <= part.cols - 3;
 }
 
 /// Repeated pixels are looked for in squares of 2 x 2 blocks, which hold enough of them up to a factor of 9.
-void mark_repeated(const Scales& page, TextureMap& map) {
+void mark_repeated(const cv::Mat1b& grey, TextureMap& map) {
   const int side = 2 * map.block;
   for (int i = 0; i + 1 < map.textured.rows; ++i) {
     for (int j = 0; j + 1 < map.textured.cols; ++j) {
       const cv::Rect square(j * map.block, i * map.block, side, side);
-      if (map.textured(i, j) || !is_repeated(page.full, square)) continue;
-      const BlockStatistics is = measure_block(page, square);
+      if (map.textured(i, j) || !is_repeated(grey, square)) continue;
+      BlockStatistics is;
+      count_levels(grey(square), is);
       if (is.levels >= 10 && is.dominant < 0.25) map.textured(cv::Rect(j, i, 2, 2)) = 255;
     }
   }
 }
 
+/// Judges the blocks of some rows of blocks. Whole fours of pixels round them are looked at too, so that they
+/// are halved as the whole page would be.
+void judge_rows(const cv::Mat1b& grey, int first, int last, TextureMap& map) {
+  constexpr int margin = 8;
+  const int top = std::max(0, (first * map.block - margin) / 4 * 4);
+  const int bottom = std::min(grey.rows, last * map.block + margin);
+  const Scales part(grey.rowRange(top, bottom));
+  for (int i = first; i < last; ++i)
+    for (int j = 0; j < map.textured.cols; ++j) {
+      const BlockStatistics is =
+          measure_block(part, cv::Rect(j * map.block, i * map.block - top, map.block, map.block));
+      if (is_textured(is)) map.textured(i, j) = 255;
+      if (is_soft(is)) map.soft(i, j) = 255;
+    }
+}
+
 }  // namespace
 
 TextureMap map_texture(const cv::Mat1b& grey, double dpi) {
-  const Scales page(grey);
+  constexpr int rows_at_a_time = 16;  // of blocks: halved pages need memory
   TextureMap map;
   map.block = std::max(least_block_px, 2 * static_cast<int>(std::lround(block_mm / 25.4 * dpi / 2.0)));
   map.textured = cv::Mat1b::zeros(grey.rows / map.block, grey.cols / map.block);
   map.soft = map.textured.clone();
-  for (int i = 0; i < map.textured.rows; ++i) {
-    for (int j = 0; j < map.textured.cols; ++j) {
-      const BlockStatistics is =
-          measure_block(page, cv::Rect(j * map.block, i * map.block, map.block, map.block));
-      if (is_textured(is)) map.textured(i, j) = 255;
-      if (is_soft(is)) map.soft(i, j) = 255;
-    }
-  }
-  mark_repeated(page, map);
+  for (int first = 0; first < map.textured.rows; first += rows_at_a_time)
+    judge_rows(grey, first, std::min(map.textured.rows, first + rows_at_a_time), map);
+  mark_repeated(grey, map);
   return map;
 }
 
