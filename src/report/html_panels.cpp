@@ -43,7 +43,7 @@ std::string view_box(const PixelRect& area) {
 
 std::string findings_on(const Report& report, std::size_t panel) {
   const auto found = std::ranges::count_if(report.findings, [&](const Finding& finding) {
-    return finding.panel && *finding.panel == static_cast<int>(panel) + 1;
+    return !finding.accepted && finding.panel && *finding.panel == static_cast<int>(panel) + 1;
   });
   return found == 0 ? "" : found == 1 ? ": 1 finding" : ": " + std::to_string(found) + " findings";
 }

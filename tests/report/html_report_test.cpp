@@ -129,6 +129,8 @@ TEST(HtmlReport, TellsWhoAcceptedWhat) {
   EXPECT_THAT(html, HasSubstr("Accepted by M. Orr: as the &lt;client&gt; wishes."));
   EXPECT_THAT(html, HasSubstr("accepted · safe-zone"));
   EXPECT_THAT(html, HasSubstr("1 accepted"));
+  EXPECT_THAT(html_of(faulty_report()), HasSubstr("<figcaption>front cover: 1 finding<"));
+  EXPECT_THAT(html, HasSubstr("<figcaption>front cover<"));
 }
 
 TEST(HtmlReport, IsTheSameTwice) { EXPECT_EQ(html_of(faulty_report()), html_of(faulty_report())); }
