@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <future>
 
 #include "frisket/page.hpp"
 #include "page/cut_out.hpp"
@@ -28,6 +29,13 @@ void lay_under_job(Page& page, const Job& job) {
   page.placement = cut.placement;
 }
 
+/// Pictures have nothing to do with surfaces and elements: where there are two threads they are looked for
+/// while the others are.
+std::future<std::vector<PictureRegion>> pictures_of(const cv::Mat& rgb, double dpi) {
+  const std::launch when = cv::getNumThreads() > 1 ? std::launch::async : std::launch::deferred;
+  return std::async(when, [rgb, dpi] { return find_pictures(rgb, dpi); });
+}
+
 }  // namespace
 
 Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, double dpi,
@@ -46,6 +54,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   auto maps = std::make_shared<PageMaps>();
   maps->scale = {page.placement.px_per_mm, raster.lossy};
   const cv::Mat rgb = view_of(raster);
+  std::future<std::vector<PictureRegion>> pictures = pictures_of(rgb, dpi);
   maps->surfaces = find_surfaces(rgb, maps->scale);
   clock.end("surfaces");
   merge_stripes(maps->surfaces);
@@ -83,7 +92,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   for (TextBlock& block : page.blocks)
     for (const int line : block.lines)
       block.box = united(block.box, page.lines[static_cast<std::size_t>(line)].box);
-  for (const PictureRegion& region : find_pictures(rgb, dpi)) {
+  for (const PictureRegion& region : pictures.get()) {
     const PixelRect box{double(region.box.x), double(region.box.y), double(region.box.width),
                         double(region.box.height)};
     page.pictures.push_back({box, page.placement.rect_of(box)});

@@ -37,11 +37,17 @@ void judge(std::uint8_t* __restrict steps, const std::uint8_t* __restrict before
 
 }  // namespace
 
-RowJoins::RowJoins(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule) : rgb_(rgb(area)), rule_(rule) {
+RowJoins::RowJoins(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, int first)
+    : rgb_(rgb(area)), rule_(rule) {
   const auto width = static_cast<std::size_t>(rgb_.cols);
   for (Planes& row : rows_)
     for (Bytes& plane : row) plane.resize(width);
   for (Bytes* bytes : {&steady_, &steady_before_, &along_, &left_, &above_, &below_}) bytes->assign(width, 0);
+  // Whether a change is steady at the first row, the two rows above say.
+  y_ = std::max(0, first - 2) - 1;
+  load(y_ + 1);
+  load(y_ + 2);
+  while (y_ < first - 1) next();
 }
 
 void RowJoins::load(int y) {
@@ -54,7 +60,6 @@ void RowJoins::load(int y) {
 
 void RowJoins::next() {
   ++y_;
-  if (y_ == 0) load(0), load(1);
   load(y_ + 2);
   join_along();
   above_.swap(below_);

@@ -12,15 +12,16 @@ namespace frisket {
 /// Which pixels of a row belong together, row after row: 1 where they do, 0 where not.
 class RowJoins {
  public:
-  RowJoins(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule);
+  /// Begins before row `first` of `area`.
+  RowJoins(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, int first);
 
-  /// Goes to the next row, the first at the first call.
+  /// Goes to the next row.
   void next();
   /// [x]: with the pixel before. The first is 0.
   const std::vector<std::uint8_t>& left() const { return left_; }
-  /// [x]: with the pixel above. All are 0 in the first row.
+  /// [x]: with the pixel above. All are 0 in the first row of the area.
   const std::vector<std::uint8_t>& above() const { return above_; }
-  /// [x]: with the pixel below. All are 0 in the last row.
+  /// [x]: with the pixel below. All are 0 in its last row.
   const std::vector<std::uint8_t>& below() const { return below_; }
 
  private:

@@ -26,23 +26,26 @@ cv::Mat1b soft_depths(const cv::Mat& rgb, const cv::Mat1b& mask, int step) {
   const cv::Rect area({}, mask.size());
   cv::Mat1b depth(mask.size(), std::uint8_t{0});
   std::vector<cv::Point> front, next;
+  const auto is_soft_step = [&](cv::Point a, cv::Point b) {
+    return colour_step(rgb.at<cv::Vec3b>(a), rgb.at<cv::Vec3b>(b)) <= step;
+  };
   for (int y = 0; y < mask.rows; ++y)
     for (int x = 0; x < mask.cols; ++x) {
-      if (mask(y, x) != 0) continue;
+      if (mask(y, x) == 0) continue;
       for (const cv::Point& way : ways())
-        if (const cv::Point beside = cv::Point(x, y) + way; area.contains(beside) && mask(beside) != 0) {
+        if (const cv::Point ground = cv::Point(x, y) + way;
+            area.contains(ground) && mask(ground) == 0 && is_soft_step(ground, {x, y})) {
+          depth(y, x) = 1;
           front.push_back({x, y});
           break;
         }
     }
-  for (int steps = 1; !front.empty(); ++steps) {
+  for (int steps = 2; !front.empty(); ++steps) {
     next.clear();
     for (const cv::Point& from : front)
       for (const cv::Point& way : ways()) {
         const cv::Point to = from + way;
-        if (!area.contains(to) || mask(to) == 0 || depth(to) != 0 ||
-            colour_step(rgb.at<cv::Vec3b>(from), rgb.at<cv::Vec3b>(to)) > step)
-          continue;
+        if (!area.contains(to) || mask(to) == 0 || depth(to) != 0 || !is_soft_step(from, to)) continue;
         depth(to) = static_cast<std::uint8_t>(std::min(steps, least_depth_px));
         next.push_back(to);
       }

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstdlib>
+#include <cstring>
 #include <numeric>
 
 namespace frisket {
@@ -91,9 +92,17 @@ void count_levels(const cv::Mat1b& block, BlockStatistics& block_is) {
   block_is.dominant = commonest / static_cast<double>(block.total());
 }
 
+bool is_of_one_level(const cv::Mat1b& block) {
+  const std::size_t rest = static_cast<std::size_t>(block.cols) - 1;
+  for (int y = 0; y < block.rows; ++y)
+    if (block(y, 0) != block(0, 0) || std::memcmp(block[y], block[y] + 1, rest) != 0) return false;
+  return true;
+}
+
 /// Nothing but its levels where they already say that it is neither photographic nor soft.
 BlockStatistics measure_block(const Scales& page, const cv::Rect& block) {
   BlockStatistics block_is;
+  if (is_of_one_level(page.full(block))) return block_is;
   count_levels(page.full(block), block_is);
   if (block_is.levels < least_levels || block_is.dominant >= most_dominant) return block_is;
   int rough = 0, jumps = 0;

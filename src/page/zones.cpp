@@ -1,262 +1,92 @@
 #include "page/zones.hpp"
 
-#include <cstring>
-#include <limits>
-
-#include "page/row_joins.hpp"
-#include "page/sharpness.hpp"
+#include "page/groups.hpp"
+#include "page/zone_band.hpp"
 
 namespace frisket {
 namespace {
 
-constexpr int rows_between_clearings = 64;
+constexpr int band_rows = 256;
 
-bool comes_before(cv::Point a, cv::Point b) { return a.y < b.y || (a.y == b.y && a.x < b.x); }
-
-/// What is known of a zone while it grows. Plain numbers: on a photograph there is one for nearly every
-/// pixel.
-struct Growing {
-  std::int64_t area = 0;
-  int left = std::numeric_limits<int>::max(), top = left, right = 0, bottom = 0;
-  int canvas_contact = 0, border = 0, sharp_border = 0;
-  int first_x = left, first_y = left;  ///< its first pixel in raster order
-
-  cv::Point first() const { return {first_x, first_y}; }
-  void begin_at(int x, int y) {
-    if (y < first_y || (y == first_y && x < first_x)) first_x = x, first_y = y;
-  }
-  void add(int y, const Run& run, int contact) {
-    area += run.length();
-    left = std::min(left, run.begin), right = std::max(right, run.end);
-    top = std::min(top, y), bottom = std::max(bottom, y + 1);
-    canvas_contact += contact;
-    begin_at(run.begin, y);
-  }
-  void take_in(const Growing& part) {
-    area += part.area;
-    left = std::min(left, part.left), right = std::max(right, part.right);
-    top = std::min(top, part.top), bottom = std::max(bottom, part.bottom);
-    canvas_contact += part.canvas_contact;
-    border += part.border, sharp_border += part.sharp_border;
-    begin_at(part.first_x, part.first_y);
-  }
-  Zone zone() const {
-    return {area, {cv::Point(left, top), cv::Point(right, bottom)}, {}, canvas_contact, border, sharp_border};
-  }
-};
-
-/// Labels that stand for zones, and which of them turned out to be one. Label 0 stands for none.
-class Labels {
+/// Zones of all bands, and which of them are one.
+class BandJoiner {
  public:
-  int add() {
-    int label;
-    if (free_.empty()) {
-      label = static_cast<int>(parents_.size());
-      parents_.push_back(label);
-      zones_.emplace_back();
-    } else {
-      label = free_.back();
-      free_.pop_back();
-      parents_[index(label)] = label;
-      zones_[index(label)] = {};
+  BandJoiner(cv::Size size, std::vector<BandZones> bands, const KeptZones& kept)
+      : size_(size), bands_(std::move(bands)), kept_(kept) {
+    for (const BandZones& band : bands_) {
+      offsets_.push_back(zones_.size());
+      zones_.insert(zones_.end(), band.zones.begin(), band.zones.end());
     }
-    young_.push_back(label);
-    return label;
-  }
-  int root(int label) {
-    while (parents_[index(label)] != label)
-      label = parents_[index(label)] = parents_[index(parents_[index(label)])];
-    return label;
-  }
-  int unite(int a, int b) {
-    if (a > b) std::swap(a, b);
-    zones_[index(a)].take_in(zones_[index(b)]);
-    return parents_[index(b)] = a;
-  }
-  Growing& of(int root) { return zones_[index(root)]; }
-  std::size_t size() const { return parents_.size(); }
-
-  /// Forgets all labels but those that `stays` says: gives the numbers of those made since the last clearing
-  /// free, and points the others, which stored runs may still name, to none.
-  template <class Stays>
-  void clear(Stays&& stays) {
-    for (std::vector<int>* labels : {&old_, &young_})
-      for (const int label : *labels) parents_[index(label)] = root(label);
-    std::vector<int> left, ended;
-    for (const int label : old_) (stays(parents_[index(label)]) ? left : ended).push_back(label);
-    for (const int label : young_)
-      (parents_[index(label)] == label && stays(label) ? left : free_).push_back(label);
-    for (const int label : ended) parents_[index(label)] = 0;
-    young_.clear();
-    old_ = std::move(left);
-  }
-
- private:
-  static std::size_t index(int label) { return static_cast<std::size_t>(label); }
-
-  std::vector<int> parents_{0};
-  std::vector<Growing> zones_{1};
-  std::vector<int> free_, young_, old_;
-};
-
-bool any(const std::vector<std::uint8_t>& flags, int begin, int end) {
-  if (end - begin > 8)
-    return std::memchr(flags.data() + begin, 1, static_cast<std::size_t>(end - begin)) != nullptr;
-  for (int x = begin; x < end; ++x)
-    if (flags[static_cast<std::size_t>(x)] != 0) return true;
-  return false;
-}
-
-/// Labels the runs of one row after another.
-class Labeller {
- public:
-  Labeller(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const KeptZones& kept)
-      : rgb_(rgb), area_(area), kept_(kept), joins_(rgb, area, rule) {
-    map_.label = LabelMap(area.size(), -1);
   }
 
   ZoneMap run() {
-    for (int y = 0; y < area_.height; ++y) {
-      joins_.next();
-      label_row(y);
-      if ((y + 1) % rows_between_clearings == 0) clear(false);
-    }
-    clear(true);
-    number_zones();
-    return std::move(map_);
+    Groups groups(zones_.size());
+    for (std::size_t i = 1; i < bands_.size(); ++i) join(i, groups);
+    number(groups);
+    return {relabelled(), std::move(found_)};
   }
 
  private:
-  void label_row(int y) {
-    above_.swap(here_);
-    here_.clear();
-    const std::vector<std::uint8_t>& left = joins_.left();
-    const int width = area_.width;
-    std::size_t upper = 0;
-    for (int begin = 0, end; begin < width; begin = end) {
-      end = begin + 1;
-      while (end < width && left[static_cast<std::size_t>(end)] != 0) ++end;
-      // A zone of its own: on a photograph every other pixel is one.
-      if (end - begin < kept_.least_pixels && !any(joins_.above(), begin, end) &&
-          !any(joins_.below(), begin, end))
-        continue;
-      add_run(y, {begin, end}, upper);
+  /// Joins the zones of a band with those of the one above.
+  void join(std::size_t band, Groups& groups) const {
+    const LabelMap &upper = bands_[band - 1].label, &lower = bands_[band].label;
+    const std::vector<std::uint8_t>& joined = bands_[band].joined_above;
+    const std::span<const Run> row = upper.row(upper.rows - 1);
+    auto above = row.begin();
+    for (const Run& run : lower.row(0)) {
+      while (above != row.end() && above->end <= run.begin) ++above;
+      for (auto over = above; over != row.end() && over->begin < run.end; ++over)
+        for (int x = std::max(run.begin, over->begin); x < std::min(run.end, over->end); ++x)
+          if (joined[static_cast<std::size_t>(x)] != 0) {
+            groups.unite(index(band - 1, over->label), index(band, run.label));
+            break;
+          }
     }
-    waiting_.insert(waiting_.end(), here_.begin(), here_.end());
-    waiting_ends_.push_back(waiting_.size());
   }
 
-  /// `upper`: the first run of the row above that may lie above.
-  void add_run(int y, Run run, std::size_t& upper) {
-    while (upper < above_.size() && above_[upper].end <= run.begin) ++upper;
-    for (std::size_t i = upper; i < above_.size() && above_[i].begin < run.end; ++i) {
-      if (!any(joins_.above(), std::max(run.begin, above_[i].begin), std::min(run.end, above_[i].end)))
-        continue;
-      const int root = labels_.root(above_[i].label);
-      run.label = run.label == 0 || run.label == root ? root : labels_.unite(run.label, root);
+  int index(std::size_t band, int label) const { return static_cast<int>(offsets_[band]) + label; }
+
+  /// Numbers what is kept by first pixels.
+  void number(Groups& groups) {
+    std::vector<std::vector<int>> members = groups.all();
+    std::vector<Growing> whole;
+    for (const std::vector<int>& group : members) {
+      whole.push_back(zones_[static_cast<std::size_t>(group.front())]);
+      for (std::size_t i = 1; i < group.size(); ++i)
+        whole.back().take_in(zones_[static_cast<std::size_t>(group[i])]);
     }
-    if (run.label == 0) run.label = labels_.add();
-    labels_.of(run.label).add(y, run, pixels_on_edge(run, y, area_.size()));
-    if (kept_.with_borders) measure_borders(y, run, upper);
-    here_.push_back(run);
+    std::vector<std::size_t> kept;
+    for (std::size_t i = 0; i < whole.size(); ++i)
+      if (kept_.is_kept(whole[i].zone())) kept.push_back(i);
+    std::ranges::sort(kept, {}, [&](std::size_t i) { return std::pair(whole[i].first_y, whole[i].first_x); });
+    numbers_.assign(zones_.size(), -1);
+    for (const std::size_t i : kept) {
+      for (const int member : members[i])
+        numbers_[static_cast<std::size_t>(member)] = static_cast<int>(found_.size());
+      found_.push_back(whole[i].zone());
+    }
   }
 
-  /// Counts the sides of a run at which other zones begin. What it meets again by a way round is no other
-  /// zone: then the side that the other run has counted is taken back.
-  void measure_borders(int y, const Run& run, std::size_t upper) {
-    int border = 0, sharp = 0;
-    const auto count = [&](int x, int row, cv::Point way, int by) {
-      border += by;
-      if (turns_sharply(rgb_, cv::Point(x, row) + area_.tl(), way)) sharp += by;
-    };
-    if (run.begin > 0) {
-      const bool same =
-          !here_.empty() && here_.back().end == run.begin && labels_.root(here_.back().label) == run.label;
-      same ? count(run.begin - 1, y, {1, 0}, -1) : count(run.begin, y, {-1, 0}, 1);
-    }
-    if (run.end < area_.width) count(run.end - 1, y, {1, 0}, 1);
-    for (int x = run.begin; x < run.end; ++x) {
-      const auto at = static_cast<std::size_t>(x);
-      if (y > 0 && joins_.above()[at] == 0) {
-        while (upper < above_.size() && above_[upper].end <= x) ++upper;
-        const bool same = upper < above_.size() && above_[upper].begin <= x &&
-                          labels_.root(above_[upper].label) == run.label;
-        same ? count(x, y - 1, {0, 1}, -1) : count(x, y, {0, -1}, 1);
+  LabelMap relabelled() const {
+    LabelMap label(size_, -1);
+    std::vector<Run> row;
+    for (std::size_t i = 0; i < bands_.size(); ++i)
+      for (int y = 0; y < bands_[i].label.rows; ++y) {
+        row.clear();
+        for (const Run& run : bands_[i].label.row(y))
+          row.push_back({run.begin, run.end, numbers_[static_cast<std::size_t>(index(i, run.label))]});
+        label.add_row(row);
       }
-      if (y + 1 < area_.height && joins_.below()[at] == 0) count(x, y, {0, 1}, 1);
-    }
-    labels_.of(run.label).border += border;
-    labels_.of(run.label).sharp_border += sharp;
+    return label;
   }
 
-  /// Stores the rows that wait, without the zones that have ended and are not kept.
-  void clear(bool at_the_end) {
-    enum class Fate : std::uint8_t { unknown, stays, goes };
-    std::vector<Fate> fates(labels_.size());
-    fates[0] = Fate::goes;
-    if (!at_the_end)
-      for (Run& run : here_)
-        fates[static_cast<std::size_t>(run.label = labels_.root(run.label))] = Fate::stays;
-    const auto stays = [&](int root) {
-      Fate& fate = fates[static_cast<std::size_t>(root)];
-      if (fate == Fate::unknown) fate = kept_.is_kept(labels_.of(root).zone()) ? Fate::stays : Fate::goes;
-      return fate == Fate::stays;
-    };
-    std::vector<Run> row;
-    std::size_t at = 0;
-    for (const std::size_t row_end : waiting_ends_) {
-      row.clear();
-      for (; at < row_end; ++at)
-        if (const int root = labels_.root(waiting_[at].label); stays(root))
-          row.push_back({waiting_[at].begin, waiting_[at].end, root});
-      map_.label.add_row(row);
-    }
-    waiting_.clear();
-    waiting_ends_.clear();
-    labels_.clear(stays);
-  }
-
-  /// Numbers the zones that are kept by their first pixels.
-  void number_zones() {
-    std::vector<std::pair<cv::Point, int>> firsts;
-    std::vector<int> number;
-    const auto number_of = [&](int root) -> int& {
-      if (number.size() <= static_cast<std::size_t>(root))
-        number.resize(static_cast<std::size_t>(root) + 1, -1);
-      return number[static_cast<std::size_t>(root)];
-    };
-    LabelMap stored(area_.size(), -1);
-    for (int y = 0; y < area_.height; ++y)
-      for (const Run& run : map_.label.row(y))
-        if (const int root = labels_.root(run.label); root != 0 && number_of(root) < 0) {
-          number_of(root) = 0;
-          firsts.emplace_back(labels_.of(root).first(), root);
-        }
-    std::ranges::sort(firsts, [](const auto& a, const auto& b) { return comes_before(a.first, b.first); });
-    for (const auto& [first, root] : firsts) {
-      number_of(root) = static_cast<int>(map_.zones.size());
-      map_.zones.push_back(labels_.of(root).zone());
-    }
-    std::vector<Run> row;
-    for (int y = 0; y < area_.height; ++y) {
-      row.clear();
-      for (const Run& run : map_.label.row(y))
-        if (const int root = labels_.root(run.label); root != 0)
-          row.push_back({run.begin, run.end, number_of(root)});
-      stored.add_row(row);
-    }
-    map_.label = std::move(stored);
-  }
-
-  const cv::Mat& rgb_;
-  cv::Rect area_;
+  cv::Size size_;
+  std::vector<BandZones> bands_;
   const KeptZones& kept_;
-  RowJoins joins_;
-  Labels labels_;
-  std::vector<Run> above_, here_;
-  std::vector<Run> waiting_;  ///< runs of the rows that are not stored yet
-  std::vector<std::size_t> waiting_ends_;
-  ZoneMap map_;
+  std::vector<Growing> zones_;
+  std::vector<std::size_t> offsets_;  ///< by band: where its zones begin in `zones_`
+  std::vector<int> numbers_;          ///< by those zones: the number of what they belong to
+  std::vector<Zone> found_;
 };
 
 void measure_colours(const cv::Mat& rgb, ZoneMap& map) {
@@ -279,7 +109,14 @@ void measure_colours(const cv::Mat& rgb, ZoneMap& map) {
 }  // namespace
 
 ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const KeptZones& kept) {
-  ZoneMap map = Labeller(rgb, area, rule, kept).run();
+  std::vector<BandZones> bands(static_cast<std::size_t>((area.height + band_rows - 1) / band_rows));
+  cv::parallel_for_({0, static_cast<int>(bands.size())}, [&](const cv::Range& range) {
+    for (int i = range.start; i < range.end; ++i) {
+      const Band band{i * band_rows, std::min(area.height, (i + 1) * band_rows)};
+      bands[static_cast<std::size_t>(i)] = label_band(rgb, area, band, rule, kept);
+    }
+  });
+  ZoneMap map = BandJoiner(area.size(), std::move(bands), kept).run();
   measure_colours(rgb(area), map);
   return map;
 }
