@@ -82,9 +82,11 @@ void PageWork::inspect_page(const PageTask& page, const StageSink& sink) {
   const Job& job = *page.file.job->job;
   const PageRequest request{page.file.shown, page.number, page.file.side,
                             settings_.dpi_from_flag ? job.dpi : std::nullopt};
-  const Digests digests{sha_of(page.file.file), job_sha256(job, request)};
+  const Digests digests{std::async(std::launch::async, [&] { return sha_of(page.file.file); }),
+                        job_sha256(job, request)};
+  const bool unchanged = is_unchanged(page, digests);
   clock.end("digests");
-  if (is_unchanged(page, digests)) return;
+  if (unchanged) return;
   const PageResults results = results_of(page, request, digests, sink);
   clock.start();
   write(page, results);
@@ -99,7 +101,7 @@ PageResults PageWork::results_of(const PageTask& page, const PageRequest& reques
   clock.end("decoding");
   stop_if_interrupted();
   Report report = inspect(raster, job, request, sink);
-  report.file_sha256 = digests.file;
+  report.file_sha256 = digests.file.get();
   report.job_sha256 = digests.job;
   stop_if_interrupted();
   clock.start();
@@ -135,7 +137,7 @@ bool PageWork::is_unchanged(const PageTask& page, const Digests& digests) const 
   if (settings_.report && !std::filesystem::exists(settings_.folder / report_name(page.name))) return false;
   try {
     const Report before = read_report(content_of(settings_.folder / findings_name(page.name)));
-    return before.file_sha256 == digests.file && before.job_sha256 == digests.job;
+    return before.file_sha256 == digests.file.get() && before.job_sha256 == digests.job;
   } catch (const Error&) {  // of another version, or not ours at all
     return false;
   }

@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <future>
 #include <optional>
 #include <string>
 #include <vector>
@@ -23,7 +24,8 @@ PageAnswer answer_in(const std::string& text);
 
 /// What a page's results were made from, as SHA-256.
 struct Digests {
-  std::string file, job;
+  std::shared_future<std::string> file;  ///< summed while the page is decoded, mostly on a core that is idle
+  std::string job;
 };
 
 /// What is written of a page.
