@@ -2,8 +2,8 @@
 
 #include <array>
 
-#include "page/label_window.hpp"
 #include "page/run_components.hpp"
+#include "page/seams.hpp"
 
 namespace frisket {
 namespace {
@@ -49,8 +49,9 @@ class GrainCount {
       row->resize(static_cast<std::size_t>(rgb.cols));
   }
 
-  std::vector<Grain> run() {
-    for (int y = 0; y < rgb_.rows; y += 2) {
+  /// In the rows from `first`, which is even, up to `last`.
+  std::vector<Grain> run(int first, int last) {
+    for (int y = first; y < last; y += 2) {
       if (zones_.row(y).empty()) continue;
       const bool has_rows = y >= reach_ && y < rgb_.rows - reach_;
       zones_.write(y, 0, rgb_.cols, labels_.data());
@@ -91,6 +92,21 @@ class GrainCount {
   std::vector<int> labels_, above_, below_;
 };
 
+std::vector<Grain> grains_of(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale) {
+  constexpr int band = 256;  // rows
+  std::vector<std::vector<Grain>> bands(static_cast<std::size_t>((rgb.rows + band - 1) / band));
+  cv::parallel_for_({0, static_cast<int>(bands.size())}, [&](const cv::Range& range) {
+    for (int i = range.start; i < range.end; ++i)
+      bands[static_cast<std::size_t>(i)] =
+          GrainCount(rgb, zones, scale).run(i * band, std::min(rgb.rows, (i + 1) * band));
+  });
+  std::vector<Grain> grains(zones.zones.size());
+  for (const std::vector<Grain>& part : bands)
+    for (std::size_t i = 0; i < grains.size(); ++i)
+      grains[i].across += part[i].across, grains[i].down += part[i].down, grains[i].grainy += part[i].grainy;
+  return grains;
+}
+
 bool is_smooth(const Grain& grain, const Scale& scale) {
   return grain.grainy < (scale.lossy ? drawn_share_lossy : drawn_share) * (grain.across + grain.down);
 }
@@ -119,14 +135,6 @@ Surface field_of(const Zone& zone, const Scale& scale) {
           zone.canvas_contact,
           zone.canvas_contact >= scale.px(contact_mm),
           false};
-}
-
-/// Is `mixed` between the two colours on every channel, a little slack allowed?
-bool mixes(const cv::Vec3b& mixed, const cv::Vec3b& a, const cv::Vec3b& b) {
-  constexpr int slack = 4;
-  for (int i = 0; i < 3; ++i)
-    if (mixed[i] < std::min(a[i], b[i]) - slack || mixed[i] > std::max(a[i], b[i]) + slack) return false;
-  return true;
 }
 
 /// A block's levels of grey.
@@ -259,86 +267,7 @@ void find_picture_surfaces(const cv::Mat& rgb, const Scale& scale, SurfaceMap& m
     map.surfaces[i].colour = sums[i] / static_cast<double>(map.surfaces[i].area);
 }
 
-/// Finds the pixels between two surfaces, and the nearer of the two.
-class SeamCloser {
- public:
-  SeamCloser(const cv::Mat& rgb, const LabelMap& before) : rgb_(rgb), before_(before), window_(before) {}
-
-  LabelMap run() {
-    LabelMap closed(before_.size(), 0);
-    std::vector<Run> gaps, row;
-    for (int y = 0; y < rgb_.rows; ++y) {
-      window_.move_to(y);
-      gaps.clear();
-      gaps_between(before_.row(y), rgb_.cols, gaps);
-      row.assign(before_.row(y).begin(), before_.row(y).end());
-      if (!gaps.empty()) {
-        const std::size_t fields = row.size();
-        mark_near(y, -1, near_above_);
-        mark_near(y, 1, near_below_);
-        for (const Run& gap : gaps) close(y, gap, row);
-        if (row.size() > fields) std::ranges::sort(row, {}, &Run::begin);
-      }
-      closed.add_row(row);
-    }
-    return closed;
-  }
-
- private:
-  /// Where a diagonal or upright way to the two rows above (-1) or below (1) can meet a surface.
-  void mark_near(int y, int way, std::vector<std::uint8_t>& near) const {
-    near.assign(static_cast<std::size_t>(rgb_.cols), 0);
-    for (int step = 1; step <= 2; ++step) {
-      const int row = y + way * step;
-      if (row < 0 || row >= rgb_.rows) continue;
-      for (const Run& run : before_.row(row))
-        std::fill(near.begin() + std::max(0, run.begin - step),
-                  near.begin() + std::min(rgb_.cols, run.end + step), std::uint8_t{1});
-    }
-  }
-
-  void close(int y, const Run& gap, std::vector<Run>& row) const {
-    constexpr int reach = 2;
-    for (int x = gap.begin; x < gap.end; ++x) {
-      const bool between = x - gap.begin < reach && gap.end - x <= reach;
-      const auto at = static_cast<std::size_t>(x);
-      if (!between && (near_above_[at] & near_below_[at]) == 0) continue;
-      if (const int nearer = nearer_surface(y, x); nearer != 0) row.push_back({x, x + 1, nearer});
-    }
-  }
-
-  cv::Point first_field(cv::Point from, cv::Point way) const {
-    for (int step = 1; step <= 2; ++step) {
-      const cv::Point at = from + step * way;
-      if (window_(at.y, at.x) != 0) return at;
-    }
-    return {-1, -1};
-  }
-
-  int nearer_surface(int y, int x) const {
-    static const std::array<cv::Point, 4> ways{{{1, 0}, {0, 1}, {1, 1}, {1, -1}}};
-    for (const cv::Point& way : ways) {
-      const cv::Point a = first_field({x, y}, way), b = first_field({x, y}, -way);
-      if (a.x < 0 || b.x < 0) continue;
-      const int at_one = window_(a.y, a.x), at_other = window_(b.y, b.x);
-      if (at_one == at_other) continue;
-      const cv::Vec3b &here = rgb_.at<cv::Vec3b>(y, x), &one = rgb_.at<cv::Vec3b>(a),
-                      &other = rgb_.at<cv::Vec3b>(b);
-      if (mixes(here, one, other))
-        return colour_step(here, one) <= colour_step(here, other) ? at_one : at_other;
-    }
-    return 0;
-  }
-
-  const cv::Mat& rgb_;
-  const LabelMap& before_;
-  LabelWindow window_;
-  std::vector<std::uint8_t> near_above_, near_below_;
-};
-
 }  // namespace
-
-void close_seams(const cv::Mat& rgb, SurfaceMap& map) { map.label = SeamCloser(rgb, map.label).run(); }
 
 bool is_paper(const Surface& surface) {
   constexpr float white = 252.0F;
@@ -351,7 +280,7 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
       [&](const Zone& zone) { return may_be_surface(zone, scale); },
       static_cast<int>(std::min(scale.square_px(field_side_mm), scale.px(strip_contact_mm)))};
   const ZoneMap zones = label_zones(rgb, {{}, rgb.size()}, smooth_rule(scale), kept);
-  const std::vector<Grain> grains = GrainCount(rgb, zones, scale).run();
+  const std::vector<Grain> grains = grains_of(rgb, zones, scale);
   SurfaceMap map;
   std::vector<int> surface_of(zones.zones.size());
   for (std::size_t i = 0; i < zones.zones.size(); ++i) {

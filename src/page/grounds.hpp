@@ -53,8 +53,4 @@ inline bool are_bands(const Surface& a, const Surface& b) {
 /// dominates and many occur.
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale);
 
-/// Gives the anti-aliased pixels between two different surfaces to the nearer one in colour. The seam of a
-/// straight edge is one pixel wide, of a slanted one two.
-void close_seams(const cv::Mat& rgb, SurfaceMap& map);
-
 }  // namespace frisket

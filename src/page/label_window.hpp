@@ -10,11 +10,12 @@ namespace frisket {
 /// The labels of five rows, y - 2 to y + 2, one a pixel, and two pixels of none beyond each end of a row.
 class LabelWindow {
  public:
-  explicit LabelWindow(const LabelMap& map) : map_(map) {
+  /// Begins before row `first`.
+  explicit LabelWindow(const LabelMap& map, int first = 0) : map_(map) {
     for (std::vector<int>& row : rows_) row.assign(static_cast<std::size_t>(map.cols) + 4, map.none());
-    for (int y = 0; y < 2; ++y) load(y);
+    for (int y = std::max(0, first - 2); y < first + 2; ++y) load(y);
   }
-  /// Goes to row `y`: 0 first, then the next each time.
+  /// Goes to row `y`: the first one, then the next each time.
   void move_to(int y) { load(y + 2); }
   int operator()(int y, int x) const { return rows_[index(y)][static_cast<std::size_t>(x + 2)]; }
 

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "page/pixel_boxes.hpp"
+#include "page/seams.hpp"
 
 namespace frisket {
 namespace {
