@@ -55,13 +55,14 @@ std::optional<double> emptied_share(const cv::Mat1b& grey, const cv::Rect& tile)
 }  // namespace
 
 bool was_jpeg(const cv::Mat& rgb) {
-  cv::Mat1b grey;
-  cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
   int asked = 0, yes = 0;
+  cv::Mat1b grey;
   for (int i = 0; i < tiles; ++i)
     for (int j = 0; j < tiles; ++j) {
-      const cv::Rect tile(grey.cols * j / tiles, grey.rows * i / tiles, grey.cols / tiles, grey.rows / tiles);
-      const std::optional<double> found = emptied_share(grey, tile);
+      const cv::Rect tile(rgb.cols * j / tiles, rgb.rows * i / tiles, rgb.cols / tiles, rgb.rows / tiles);
+      const cv::Point corner(tile.x / side * side, tile.y / side * side);  // of the page's grid, before it
+      cv::cvtColor(rgb({corner, tile.br()}), grey, cv::COLOR_RGB2GRAY);
+      const std::optional<double> found = emptied_share(grey, tile - corner);
       asked += found.has_value();
       yes += found.value_or(0.0) > least_share;
     }

@@ -1,10 +1,11 @@
 #include "page/pictures.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <optional>
 #include <tuple>
+
+#include "page/step_profile.hpp"
 
 namespace frisket {
 namespace {
@@ -39,45 +40,6 @@ std::vector<cv::Rect> core_boxes(const TextureMap& texture) {
                          row[cv::CC_STAT_HEIGHT]);
   }
   return boxes;
-}
-
-/// Columns of a page from `begin` up to `end`.
-struct Columns {
-  int begin, end;
-};
-
-/// The step that is exceeded along most of the boundary left of each of some columns, over the rows from
-/// `top` to `bottom`; 0 for the others and for column 0. Most of the boundary, not the mean: a line of type
-/// has hard edges in places.
-void add_to_profile(const cv::Mat1b& grey, int top, int bottom, Columns columns,
-                    std::vector<double>& profile) {
-  constexpr int cap = 64, columns_at_a_time = 32;  // whose counts stay in the processor's cache
-  const int need = 7 * (bottom - top) / 10;
-  for (int first = std::max(1, columns.begin); first < columns.end; first += columns_at_a_time) {
-    const int last = std::min(columns.end, first + columns_at_a_time);
-    std::array<std::array<int, cap>, columns_at_a_time> all_counts{};
-    for (int y = top; y < bottom; ++y) {
-      const std::uint8_t* row = grey.ptr(y);
-      for (int x = first; x < last; ++x)
-        ++all_counts[static_cast<std::size_t>(x - first)]
-                    [static_cast<std::size_t>(std::min(cap - 1, std::abs(row[x] - row[x - 1])))];
-    }
-    for (int x = first; x < last; ++x) {
-      const std::array<int, cap>& counts = all_counts[static_cast<std::size_t>(x - first)];
-      std::size_t step = cap - 1;
-      int above = counts[step];
-      while (step > 0 && above < need) above += counts[--step];
-      // within the level, by how far the count goes beyond the need: whole levels would make ties
-      const double fraction = counts[step] ? (above - need) / static_cast<double>(counts[step]) : 0.0;
-      profile[static_cast<std::size_t>(x)] = step > 0 ? static_cast<double>(step) + fraction : 0.0;
-    }
-  }
-}
-
-std::vector<double> step_profile(const cv::Mat1b& grey, int top, int bottom) {
-  std::vector<double> profile(static_cast<std::size_t>(grey.cols), 0.0);
-  add_to_profile(grey, top, bottom, {0, grey.cols}, profile);
-  return profile;
 }
 
 /// The greatest of the steps 4 to `reach` columns beyond `at`: an edge between pixels takes up to 3 columns.
@@ -134,7 +96,7 @@ int strongest(const std::vector<double>& profile, int near, int reach) {
 /// transpose.
 class Outline {
  public:
-  Outline(const cv::Mat1b& grey, const cv::Mat1b& turned, const cv::Mat1b& filled,
+  Outline(const GreyView& grey, const GreyView& turned, const cv::Mat1b& filled,
           const cv::Mat1b& filled_turned, int block)
       : grey_(grey), turned_(turned), filled_(filled), filled_turned_(filled_turned), block_(block) {}
 
@@ -174,17 +136,17 @@ class Outline {
   }
 
   /// The profile where a picture's left and right sides may lie, and as far round as they are compared with.
-  std::vector<double> profile_near(const cv::Mat1b& grey, int top, int bottom, Columns left,
+  std::vector<double> profile_near(const GreyView& grey, int top, int bottom, Columns left,
                                    Columns right) const {
-    std::vector<double> profile(static_cast<std::size_t>(grey.cols), 0.0);
+    std::vector<double> profile(static_cast<std::size_t>(grey.cols()), 0.0);
     const int reach = 3 * block_ + 8;
     for (const Columns& side : {left, right})
       add_to_profile(grey, top, bottom,
-                     {std::max(0, side.begin - reach), std::min(grey.cols, side.end + reach)}, profile);
+                     {std::max(0, side.begin - reach), std::min(grey.cols(), side.end + reach)}, profile);
     return profile;
   }
 
-  cv::Rect widened(const cv::Mat1b& grey, const cv::Mat1b& filled, const cv::Rect& box) const {
+  cv::Rect widened(const GreyView& grey, const cv::Mat1b& filled, const cv::Rect& box) const {
     const int inset = std::min(block_, box.height / 4);  // corners may be rounded, edges off by a block
     const int top = std::min(box.y / block_, filled.rows - 1);
     const int bottom = std::clamp((box.y + box.height) / block_, top + 1, filled.rows);
@@ -196,13 +158,14 @@ class Outline {
     const std::vector<double> profile =
         profile_near(grey, box.y + inset, box.y + box.height - inset, {left_end - block_, box.x + shift},
                      {box.x + box.width - shift, right_end + block_});
-    const int left = side(profile, box.x + shift, std::max(0, left_end - block_), -1, grey.cols);
+    const int left = side(profile, box.x + shift, std::max(0, left_end - block_), -1, grey.cols());
     const int right =
-        side(profile, box.x + box.width - shift, std::min(grey.cols, right_end + block_), 1, grey.cols);
+        side(profile, box.x + box.width - shift, std::min(grey.cols(), right_end + block_), 1, grey.cols());
     return {left, box.y, std::max(1, right - left), box.height};
   }
 
-  const cv::Mat1b &grey_, &turned_, &filled_, &filled_turned_;
+  const GreyView &grey_, &turned_;
+  const cv::Mat1b &filled_, &filled_turned_;
   int block_;
 };
 
@@ -220,9 +183,9 @@ bool line_near(const std::vector<double>& profile, int at, int block) {
 
 /// The seam in `box`, if it holds two pictures: a line down the whole height, in each quarter of it, and
 /// the other edge of the gutter if there is one.
-std::optional<Seam> seam(const cv::Mat1b& grey, const cv::Rect& box, int block, int least_side) {
-  const cv::Mat1b part = grey(box);
-  const std::vector<double> whole = step_profile(part, 0, part.rows);
+std::optional<Seam> seam(const GreyView& grey, const cv::Rect& box, int block, int least_side) {
+  const GreyView part = grey.part(box);
+  const std::vector<double> whole = step_profile(part, 0, part.rows());
   const auto strongest_line = [&](int from, int to, int except, double ratio) {
     int best = -1;
     for (int x = from; x < to; ++x)
@@ -231,19 +194,19 @@ std::optional<Seam> seam(const cv::Mat1b& grey, const cv::Rect& box, int block, 
         best = x;
     return best;
   };
-  const int first = strongest_line(least_side, part.cols - least_side, -least_side, split_ratio);
+  const int first = strongest_line(least_side, part.cols() - least_side, -least_side, split_ratio);
   if (first < 0) return std::nullopt;
   for (int quarter = 0; quarter < 4; ++quarter) {
-    const int top = part.rows * quarter / 4, bottom = part.rows * (quarter + 1) / 4;
+    const int top = part.rows() * quarter / 4, bottom = part.rows() * (quarter + 1) / 4;
     if (!line_near(step_profile(part, top, bottom), first, block)) return std::nullopt;
   }
-  int second = strongest_line(std::max(1, first - 2 * block), std::min(part.cols, first + 2 * block), first,
+  int second = strongest_line(std::max(1, first - 2 * block), std::min(part.cols(), first + 2 * block), first,
                               split_ratio);
   if (second < 0) second = first;
   return Seam{box.x + std::min(first, second), box.x + std::max(first, second)};
 }
 
-void split(const cv::Mat1b& grey, const cv::Mat1b& turned, const cv::Rect& box, int block, int least_side,
+void split(const GreyView& grey, const GreyView& turned, const cv::Rect& box, int block, int least_side,
            std::vector<cv::Rect>& out) {
   const int right = box.x + box.width, bottom = box.y + box.height;
   if (const auto x = seam(grey, box, block, least_side)) {
@@ -280,10 +243,10 @@ std::vector<cv::Rect> without_doubles(std::vector<cv::Rect> boxes) {
 
 }  // namespace
 
-std::vector<PictureRegion> find_pictures(const cv::Mat1b& grey, const TextureMap& texture, double dpi) {
+std::vector<PictureRegion> find_pictures(const cv::Mat1b& page, const TextureMap& texture, double dpi) {
   if (texture.textured.empty()) return {};
-  cv::Mat1b turned, filled, filled_turned;
-  cv::transpose(grey, turned);
+  const GreyView grey{page}, turned{page, true};
+  cv::Mat1b filled, filled_turned;
   cv::bitwise_or(texture.textured, texture.soft, filled);
   cv::transpose(filled, filled_turned);
   const int least_side = static_cast<int>(std::floor(least_side_mm / 25.4 * dpi));

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <optional>
 #include <vector>
 #include <vips/vips8>
 
@@ -91,9 +92,9 @@ cv::Mat composed(const cv::Mat& grey, const cv::Mat& marks) {
 
 std::vector<std::uint8_t> overlay_png(const Raster& raster, const Report& report, int longest_px) {
   const double scale = overlay_scale(raster, longest_px);
-  const cv::Mat grey =
-      dimmed_page(report.skew == 0 ? raster : straightened(raster, report.trim_px, report.skew),
-                  overlay_page(report, scale));
+  std::optional<Raster> straight;
+  if (report.skew != 0) straight = straightened(raster, report.trim_px, report.skew);
+  const cv::Mat grey = dimmed_page(straight ? *straight : raster, overlay_page(report, scale));
   try {
     return png_of(composed(grey, drawn_marks(overlay_svg(report, scale))));
   } catch (const vips::VError&) {
