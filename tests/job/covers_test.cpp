@@ -57,7 +57,9 @@ CoverRequest square_back_case() {
 
 // Worked spines; the result of each is published, all C. The sources disagree on whether the cover stock
 // counts: here it does where its caliper is given, because the one full worked sum (the square-back case)
-// counts it. Of the two spines that a book maker gives for paper by weight no bulk is stated; see below.
+// counts it. The book maker rounds 0.2496 to 1/4 in, others to 1/32: a spine is not rounded here, since the
+// fold has to lie where the paper bends. Of the two spines that a book maker gives for paper by weight no
+// bulk is stated; see below.
 TEST(Spine, AgreesWithPublishedExamples) {
   const std::array rows{
       SpineRow{block_of(128, 0.0039_in), 0.2496_in, 0.00001_in, "book maker"},
