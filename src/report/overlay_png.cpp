@@ -8,10 +8,8 @@
 #include "frisket/report.hpp"
 #include "opencv.hpp"
 #include "page/cut_out.hpp"
-#include "report/overlay_ground.hpp"
 #include "report/overlay_marks.hpp"
 #include "report/overlay_strip.hpp"
-#include "report/png.hpp"
 
 namespace frisket {
 namespace {
@@ -33,12 +31,9 @@ double overlay_scale(const Raster& raster, int longest_px) {
 cv::Mat dimmed_page(const Raster& raster, const OverlayPage& page) {
   const cv::Size size(static_cast<int>(page.width), static_cast<int>(page.height));
   cv::Mat grey;
-  if (size.width > raster.width) {
-    cv::cvtColor(view_of(raster), grey, cv::COLOR_RGB2GRAY);
-    cv::resize(grey, grey, size, 0, 0, cv::INTER_NEAREST);
-  } else {
-    grey = shrunk_grey(view_of(raster), size);
-  }
+  cv::resize(view_of(raster), grey, size, 0, 0,
+             size.width > raster.width ? cv::INTER_NEAREST : cv::INTER_AREA);
+  cv::cvtColor(grey, grey, cv::COLOR_RGB2GRAY);
   grey.convertTo(grey, CV_8U, page_presence, 255 * (1 - page_presence));
   return grey;
 }
@@ -54,6 +49,23 @@ vips::VImage drawing(const std::string& svg) {
   const std::unique_ptr<VipsBlob, void (*)(VipsBlob*)> owner(
       blob, [](VipsBlob* held) { vips_area_unref(VIPS_AREA(held)); });
   return vips::VImage::svgload_buffer(blob);
+}
+
+/// Compressed little: at the usual level that took longer than all else about an overlay, for a tenth of the
+/// bytes.
+std::vector<std::uint8_t> png_of(const cv::Mat& rgb) {
+  constexpr int compression = 1;
+  VipsBlob* blob = vips::VImage::new_from_memory(rgb.data, rgb.total() * rgb.elemSize(), rgb.cols, rgb.rows,
+                                                 3, VIPS_FORMAT_UCHAR)
+                       .pngsave_buffer(vips::VImage::option()
+                                           ->set("compression", compression)
+                                           ->set("filter", VIPS_FOREIGN_PNG_FILTER_UP)
+                                           ->set("strip", true));
+  const std::unique_ptr<VipsBlob, void (*)(VipsBlob*)> owner(
+      blob, [](VipsBlob* held) { vips_area_unref(VIPS_AREA(held)); });
+  std::size_t size = 0;
+  const auto* bytes = static_cast<const std::uint8_t*>(vips_blob_get(blob, &size));
+  return {bytes, bytes + size};
 }
 
 /// R G B and alpha of the marks, as librsvg draws them.
