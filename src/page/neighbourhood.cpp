@@ -32,7 +32,8 @@ bool lies_along(const PixelRect& a, const PixelRect& b) {
 double gap_between(const PixelRect& a, const PixelRect& b) {
   const double across = std::max(a.x, b.x) - std::min(a.right(), b.right());
   const double down = std::max(a.y, b.y) - std::min(a.bottom(), b.bottom());
-  return std::hypot(std::max(across, 0.0), std::max(down, 0.0));
+  if (across <= 0.0) return std::max(down, 0.0);
+  return down <= 0.0 ? across : std::hypot(across, down);
 }
 
 Neighbourhood::Neighbourhood(const std::vector<int>& members, const std::vector<Element>& elements,
@@ -57,8 +58,9 @@ int Neighbourhood::nearest_of(std::size_t member) const {
   grid_.near(grown(boxes_[member], reach, reach), 0.0, [&](int i) {
     const auto other = static_cast<std::size_t>(i);
     if (other == member || !alike(member, other)) return;
-    const double distance = gap_between(boxes_[member], boxes_[other]) +
-                            middle_weight * middle_distance(boxes_[member], boxes_[other]);
+    const double gap = gap_between(boxes_[member], boxes_[other]);
+    if (gap >= least) return;
+    const double distance = gap + middle_weight * middle_distance(boxes_[member], boxes_[other]);
     if (distance < least) least = distance, nearest = members_[other];
   });
   return nearest;

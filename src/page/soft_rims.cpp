@@ -21,38 +21,64 @@ const std::array<cv::Point, 4>& ways() {
   return four;
 }
 
-/// Steps from the ground to each pixel that small steps lead to, `least_depth_px` for more; 0 elsewhere.
-cv::Mat1b soft_depths(const cv::Mat& rgb, const cv::Mat1b& mask, int step) {
-  const cv::Rect area({}, mask.size());
-  cv::Mat1b depth(mask.size(), std::uint8_t{0});
-  std::vector<cv::Point> front, next;
-  const auto is_soft_step = [&](cv::Point a, cv::Point b) {
-    return colour_step(rgb.at<cv::Vec3b>(a), rgb.at<cv::Vec3b>(b)) <= step;
-  };
-  for (int y = 0; y < mask.rows; ++y)
-    for (int x = 0; x < mask.cols; ++x) {
-      if (mask(y, x) == 0) continue;
+/// Walks from the ground into a thing as long as the steps are small.
+class SoftWalk {
+ public:
+  SoftWalk(const cv::Mat& rgb, const cv::Mat1b& thing)
+      : rgb_(rgb), thing_(thing), depth_(thing.size(), std::uint8_t{0}) {}
+
+  void run() {
+    for (int y = 0; y < thing_.rows; ++y) begin_in_row(y);
+    std::vector<cv::Point> next;
+    for (int steps = 2; !front_.empty(); ++steps) {
+      next.clear();
+      for (const cv::Point& from : front_)
+        for (const cv::Point& way : ways()) {
+          const cv::Point to = from + way;
+          if (!contains(to) || thing_(to) == 0 || depth_(to) != 0 || !is_soft_step(from, to)) continue;
+          depth_(to) = static_cast<std::uint8_t>(std::min(steps, least_depth_px));
+          deep_ += steps >= least_depth_px;
+          next.push_back(to);
+        }
+      front_.swap(next);
+    }
+  }
+
+  /// Steps from the ground to each pixel that small steps lead to, `least_depth_px` for more; 0 elsewhere.
+  const cv::Mat1b& depth() const { return depth_; }
+  /// How many pixels lie `least_depth_px` or more deep.
+  int deep() const { return deep_; }
+
+ private:
+  bool contains(cv::Point at) const { return cv::Rect({}, thing_.size()).contains(at); }
+  bool is_soft_step(cv::Point a, cv::Point b) const {
+    return colour_step(rgb_.at<cv::Vec3b>(a), rgb_.at<cv::Vec3b>(b)) <= soft_step;
+  }
+
+  /// The pixels of the thing's border that a small step leads to.
+  void begin_in_row(int y) {
+    const std::uint8_t* row = thing_[y];
+    const std::uint8_t *up = y > 0 ? thing_[y - 1] : row, *down = y + 1 < thing_.rows ? thing_[y + 1] : row;
+    for (int x = 0; x < thing_.cols; ++x) {
+      if (row[x] == 0) continue;
+      const int before = x > 0 ? row[x - 1] : 255, after = x + 1 < thing_.cols ? row[x + 1] : 255;
+      if ((before & after & up[x] & down[x]) != 0) continue;  // inside
       for (const cv::Point& way : ways())
         if (const cv::Point ground = cv::Point(x, y) + way;
-            area.contains(ground) && mask(ground) == 0 && is_soft_step(ground, {x, y})) {
-          depth(y, x) = 1;
-          front.push_back({x, y});
+            contains(ground) && thing_(ground) == 0 && is_soft_step(ground, {x, y})) {
+          depth_(y, x) = 1;
+          front_.push_back({x, y});
           break;
         }
     }
-  for (int steps = 2; !front.empty(); ++steps) {
-    next.clear();
-    for (const cv::Point& from : front)
-      for (const cv::Point& way : ways()) {
-        const cv::Point to = from + way;
-        if (!area.contains(to) || mask(to) == 0 || depth(to) != 0 || !is_soft_step(from, to)) continue;
-        depth(to) = static_cast<std::uint8_t>(std::min(steps, least_depth_px));
-        next.push_back(to);
-      }
-    front.swap(next);
   }
-  return depth;
-}
+
+  const cv::Mat& rgb_;
+  const cv::Mat1b& thing_;
+  cv::Mat1b depth_;
+  std::vector<cv::Point> front_;
+  int deep_ = 0;
+};
 
 bool is_flat(const cv::Mat& rgb, int x, int y, int tolerance) {
   int alike = 0;
@@ -76,17 +102,18 @@ struct Tally {
 }  // namespace
 
 bool take_off_soft_rim(const cv::Mat& rgb, cv::Mat1b& thing) {
-  const cv::Mat1b depth = soft_depths(rgb, thing, soft_step);
+  SoftWalk walk(rgb, thing);
+  walk.run();
+  if (walk.deep() == 0) return false;
   Tally tally;
-  for (int y = 0; y < thing.rows; ++y)
-    for (int x = 0; x < thing.cols; ++x)
-      if (thing(y, x) != 0) ++tally.pixels, tally.deep += depth(y, x) >= least_depth_px;
+  tally.pixels = cv::countNonZero(thing);
+  tally.deep = walk.deep();
   if (tally.deep < least_rim_share * tally.pixels) return false;
   for (int y = 0; y < thing.rows; ++y)
     for (int x = 0; x < thing.cols; ++x)
-      if (thing(y, x) != 0 && depth(y, x) == 0) ++tally.left, tally.flat += is_flat(rgb, x, y, 1);
+      if (thing(y, x) != 0 && walk.depth()(y, x) == 0) ++tally.left, tally.flat += is_flat(rgb, x, y, 1);
   if (!tally.casts_a_shadow()) return false;
-  thing.setTo(0, depth);
+  thing.setTo(0, walk.depth());
   return true;
 }
 
