@@ -56,16 +56,22 @@ cv::Rect Glyphs::whole_box(int element) const {
 Ink Glyphs::measured_ink(int element) const {
   const cv::Rect box = whole_box(element);
   const int step = std::max(1, static_cast<int>(std::sqrt(static_cast<double>(box.area()) / ink_samples)));
-  std::vector<cv::Vec3f> own, round;
+  std::vector<cv::Vec3f> own;
+  cv::Vec3d round;
+  int pixels_round = 0;
   std::vector<int> labels(static_cast<std::size_t>(box.width));
   for (int y = box.y; y < box.br().y; y += step) {
     map_->write(y, box.x, box.br().x, labels.data());
-    for (int x = 0; x < box.width; x += step)
-      (labels[static_cast<std::size_t>(x)] == element ? own : round)
-          .push_back(rgb_.at<cv::Vec3b>(y, box.x + x));
+    for (int x = 0; x < box.width; x += step) {
+      const cv::Vec3b& colour = rgb_.at<cv::Vec3b>(y, box.x + x);
+      if (labels[static_cast<std::size_t>(x)] == element)
+        own.push_back(colour);
+      else
+        round += colour, ++pixels_round;
+    }
   }
-  if (own.empty() || round.empty()) return {};
-  const cv::Vec3f ground = mean_of(round);
+  if (own.empty() || pixels_round == 0) return {};
+  const cv::Vec3f ground = round / pixels_round;
   const std::size_t most =
       std::max<std::size_t>(1, static_cast<std::size_t>(ink_share * static_cast<double>(own.size())));
   std::ranges::nth_element(own, own.begin() + static_cast<std::ptrdiff_t>(most), std::ranges::greater{},
