@@ -105,7 +105,7 @@ struct PageMaps;
 /// A page under its job, with the analysis that all checks share, made once.
 struct Page {
   /// What is analysed: the canvas, or, where the trim lies somewhere on a larger one, trim and bleed cut out
-  /// of it and turned straight.
+  /// of it and turned straight; without a guide that was left in whole.
   const Raster* raster = nullptr;
   std::shared_ptr<const Raster> cut_out{};  ///< owns `raster` where it is not the canvas
   const Raster* canvas = nullptr;           ///< the page as it came
@@ -128,7 +128,7 @@ struct Page {
 void use_analysis_threads(int threads);
 
 /// Places and analyses a page. Where the canvas fits nothing only the placement is made. `sink` is told of
-/// the stages: "placing", "surfaces", "patterns", "elements", "guides", "text", "drawings", "pictures".
+/// the stages: "placing", "guides", "surfaces", "patterns", "elements", "text", "drawings", "pictures".
 Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, double dpi,
              const StageSink& sink = {});
 

@@ -5,6 +5,7 @@
 #include "page/cut_out.hpp"
 #include "page/drawings.hpp"
 #include "page/elements.hpp"
+#include "page/guide_lifting.hpp"
 #include "page/guides.hpp"
 #include "page/locating.hpp"
 #include "page/maps.hpp"
@@ -29,6 +30,16 @@ void lay_under_job(Page& page, const Job& job) {
   page.placement = cut.placement;
 }
 
+/// What is looked at from here on is the page without a guide that was left in whole.
+void look_below_guides(Page& page, const Job& job, const Scale& scale) {
+  const std::vector<JobLine> lines = job_lines(page.placement, job, job.layout(page.side));
+  page.guides = find_guides(view_of(*page.raster), page.placement, lines, scale);
+  auto lifted = lift_guide(*page.raster, page.placement, page.guides, lines);
+  if (!lifted) return;
+  page.cut_out = std::make_shared<const Raster>(std::move(*lifted));
+  page.raster = page.cut_out.get();
+}
+
 /// Pictures have nothing to do with surfaces and elements: where there are two threads they are looked for
 /// while the others are.
 std::future<std::vector<PictureRegion>> pictures_of(const cv::Mat& rgb, double dpi) {
@@ -50,9 +61,11 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   clock.end("placing");
   if (page.placement.how == Placing::fits_nothing) return page;
 
-  const Raster& raster = *page.raster;
   auto maps = std::make_shared<PageMaps>();
-  maps->scale = {page.placement.px_per_mm, raster.lossy};
+  maps->scale = {page.placement.px_per_mm, page.raster->lossy};
+  look_below_guides(page, job, maps->scale);
+  clock.end("guides");
+  const Raster& raster = *page.raster;
   const cv::Mat rgb = view_of(raster);
   std::future<std::vector<PictureRegion>> pictures = pictures_of(rgb, dpi);
   maps->surfaces = find_surfaces(rgb, maps->scale);
@@ -73,13 +86,12 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   clock.end("patterns");
   maps->element = tree.map;
   page.elements = std::move(tree.elements);
-  page.guides = find_guides(rgb, page.placement, job.layout(side), maps->scale);
   for (Element& element : page.elements) {
     element.box = page.placement.rect_of(element.box_px);
     element.on_guide =
         std::ranges::any_of(page.guides, [&](const Guide& guide) { return lies_on(element.box, guide); });
   }
-  clock.end("guides");
+  clock.end("elements");
   Glyphs glyphs(page.elements, rgb, maps->element);
   TextLayout text = find_text(page.elements, glyphs, maps->scale);
   page.lines = std::move(text.lines);

@@ -93,39 +93,52 @@ class LineFinder {
   int start_ = 0, sections_ = 0;
 };
 
-/// A line in its place, unless it is one of a row of lines: stripes and grids are no guides.
-std::optional<Line> find_line(const cv::Mat& rgb, double position, bool vertical, double from, double to,
-                              const Scale& scale) {
-  const LineFinder finder(rgb, vertical, from, to, scale);
-  const auto line = finder.find(position, scale.px(reach_mm));
-  if (!line) return std::nullopt;
-  int others = 0;
-  const double step = scale.px(2.0 * reach_mm);
-  for (double away = scale.px(2.0 * widest_mm) + step; away <= scale.px(row_mm); away += step)
-    for (const double side : {-1.0, 1.0})
-      others += finder.find(position + side * away, step / 2.0).has_value();
-  return others >= row_of_lines ? std::nullopt : line;
-}
+/// Looks for lines in the places of the job's lines.
+class GuideFinder {
+ public:
+  GuideFinder(const cv::Mat& rgb, const std::vector<JobLine>& lines, const Scale& scale)
+      : rgb_(rgb), lines_(lines), scale_(scale) {}
+
+  /// A line in its place, unless it is one of a row of lines: stripes and grids are no guides.
+  std::optional<Line> find(const JobLine& line) const {
+    const LineFinder finder(rgb_, line.vertical, line.from, line.to, scale_);
+    const auto found = finder.find(line.at, scale_.px(reach_mm));
+    if (!found) return std::nullopt;
+    int others = 0;
+    const double step = scale_.px(2.0 * reach_mm);
+    for (double away = scale_.px(2.0 * widest_mm) + step; away <= scale_.px(row_mm); away += step)
+      for (const double side : {-1.0, 1.0}) {
+        const double at = line.at + side * away;
+        others += !is_of_job(line.vertical, at, step) && finder.find(at, step / 2.0).has_value();
+      }
+    return others >= row_of_lines ? std::nullopt : found;
+  }
+
+ private:
+  bool is_of_job(bool vertical, double at, double reach) const {
+    return std::ranges::any_of(lines_, [&](const JobLine& line) {
+      return line.vertical == vertical && std::abs(line.at - at) <= reach;
+    });
+  }
+
+  const cv::Mat& rgb_;
+  const std::vector<JobLine>& lines_;
+  const Scale& scale_;
+};
 
 }  // namespace
 
-std::vector<Guide> find_guides(const cv::Mat& rgb, const Placement& placement, const SideLayout& layout,
-                               const Scale& scale) {
-  const PixelRect& trim = placement.trim_px;
+std::vector<Guide> find_guides(const cv::Mat& rgb, const Placement& placement,
+                               const std::vector<JobLine>& lines, const Scale& scale) {
+  const GuideFinder finder(rgb, lines, scale);
   std::vector<Guide> guides;
-  const auto look = [&](double position, bool vertical, std::optional<Edge> edge, std::optional<int> fold) {
-    const double from = vertical ? trim.y : trim.x, to = vertical ? trim.bottom() : trim.right();
-    if (const auto line = find_line(rgb, position, vertical, from, to, scale))
-      guides.push_back({vertical, vertical ? placement.x_of(line->position) : placement.y_of(line->position),
-                        Length::from_mm(line->width / scale.px_per_mm), edge, fold});
-  };
-  look(trim.y, false, Edge::top, std::nullopt);
-  look(trim.right(), true, Edge::right, std::nullopt);
-  look(trim.bottom(), false, Edge::bottom, std::nullopt);
-  look(trim.x, true, Edge::left, std::nullopt);
-  int fold = 0;
-  for (const Length at : layout.folds) look(placement.px_of_x(at), true, std::nullopt, ++fold);
-  for (const Length at : layout.folds_y) look(placement.px_of_y(at), false, std::nullopt, ++fold);
+  for (const JobLine& line : lines) {
+    if (!line.edge && !line.fold) continue;
+    if (const auto found = finder.find(line))
+      guides.push_back({line.vertical,
+                        line.vertical ? placement.x_of(found->position) : placement.y_of(found->position),
+                        Length::from_mm(found->width / scale.px_per_mm), line.edge, line.fold});
+  }
   return guides;
 }
 
