@@ -29,7 +29,8 @@ TEST(ImagingLibrary, OfThePlugInsOnlyThatForPdfIsLoadedAndOnlyFromMemoryItOpensP
   for (const char* operation : {"heifload", "jxlload", "magickload", "openslideload"})
     EXPECT_EQ(vips_type_find("VipsOperation", operation), 0U) << operation;
   const ScratchFolder folder;
-  EXPECT_THROW(vips::VImage::pdfload(written(folder / "a.pdf", "%PDF-1.4\n").c_str()), vips::VError);
+  vips_error_clear();  // what other tests were refused
+  EXPECT_THROW(vips::VImage::pdfload(written(folder / "a.pdf", two_page_pdf).c_str()), vips::VError);
   EXPECT_THAT(vips_error_buffer(), testing::HasSubstr("blocked"));
   vips_error_clear();
 }

@@ -142,18 +142,6 @@ TEST(OpenPage, PagesInARingAreRefused) {
               HasSubstr("point back at each other"));
 }
 
-// A two-page PDF of 144 x 72 pt (2 x 1 in) by hand: the left half of page 1 is red, the upper half of page 2
-// blue.
-const std::string two_page_pdf =
-    "%PDF-1.4\n"
-    "1 0 obj <</Type/Catalog/Pages 2 0 R>> endobj\n"
-    "2 0 obj <</Type/Pages/Count 2/Kids[3 0 R 5 0 R]/MediaBox[0 0 144 72]>> endobj\n"
-    "3 0 obj <</Type/Page/Parent 2 0 R/Contents 4 0 R>> endobj\n"
-    "4 0 obj <</Length 24>> stream\n1 0 0 rg 0 0 72 72 re f \nendstream endobj\n"
-    "5 0 obj <</Type/Page/Parent 2 0 R/Contents 6 0 R>> endobj\n"
-    "6 0 obj <</Length 26>> stream\n0 0 1 rg 0 36 144 36 re f \nendstream endobj\n"
-    "trailer <</Root 1 0 R/Size 7>>\nstartxref\n0\n%%EOF\n";
-
 TEST(OpenPage, PdfPagesAreRenderedAtTheResolutionAsked) {
   const ScratchFolder folder;
   const auto file = written(folder / "a.pdf", two_page_pdf);
