@@ -53,10 +53,13 @@ TEST(GuidesLeftIn, AreToldByTheirLinesAlone) {
   }
 }
 
-TEST(GuidesLeftIn, DoNotCutAPictureThatBleeds) {
+TEST(GuidesLeftIn, DoNotCutColourAndPicturesThatBleed) {
   const Job job = letter_fold_job();
-  const std::string picture = image(-3.175, -3.175, 285.75, 222.25, photograph_png(1125, 875, 7));
-  const Report report = inspect_page(render(picture + guide_lines(job)), job);
+  const std::string picture = image(-3.175, -3.175, 96.8375, 80, photograph_png(1144, 945, 7));
+  const std::string fields = rect(93.6625, -3.175, 188.9125, 120, "#1f5f6b") +
+                             rect(-3.175, 150, 285.75, 69.075, "#e8d9b0") +
+                             rect(60, 140, 120, 79.075, "#a8452e");
+  const Report report = inspect_page(render(picture + fields + guide_lines(job)), job);
   EXPECT_GE(count(report, "guide-on-trim"), 2) << told(report);
   EXPECT_TRUE(beside_guides(report).empty()) << told(report);
 }
