@@ -14,8 +14,8 @@ namespace {
 constexpr std::uint64_t megabyte = 1'000'000;
 /// What a process needs before it has opened a page.
 constexpr std::uint64_t process_bytes = 60 * megabyte;
-/// Of pixels and maps while a page is analysed. 5 to 9 were measured on ordinary pages of 9 to 139 megapixels, 21
-/// on one of 100,000 specks.
+/// Of pixels and maps while a page is analysed. 5 to 9 were measured on ordinary pages of 9 to 139
+/// megapixels, 21 on one of 100,000 specks.
 constexpr std::uint64_t bytes_per_pixel = 25;
 
 std::uint64_t need_of(std::int64_t pixels) { return static_cast<std::uint64_t>(pixels) * bytes_per_pixel; }
