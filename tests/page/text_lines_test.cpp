@@ -3,7 +3,7 @@
 
 #include <gtest/gtest.h>
 
-#include <chrono>
+#include <ctime>
 #include <cmath>
 #include <random>
 
@@ -160,9 +160,9 @@ TEST(TextLines, TakeAHundredThousandSpecksInTheirStride) {
   std::mt19937 random(7);
   for (int i = 0; i < 100000; ++i)
     page.add(static_cast<double>(random() % 5000), static_cast<double>(random() % 7000), 3, 3);
-  const auto began = std::chrono::steady_clock::now();
+  const std::clock_t began = std::clock();  // of this process: others on the machine do not count
   page.find();
-  EXPECT_LT(std::chrono::steady_clock::now() - began, std::chrono::seconds(30));
+  EXPECT_LT(std::clock() - began, 30 * CLOCKS_PER_SEC);
 }
 
 TEST(TextLines, AreNotMadeOfPicturesOrLoneThings) {
