@@ -1,6 +1,7 @@
 #include "frisket/inspect.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace frisket {
 namespace {
@@ -10,11 +11,18 @@ struct Dpi {
   DpiSource from;
 };
 
-Dpi resolve_dpi(const Raster& raster, const Job& job, const PageRequest& request) {
+Dpi stated_dpi(const Raster& raster, const Job& job, const PageRequest& request) {
   if (request.dpi_flag) return {*request.dpi_flag, DpiSource::flag};
   if (job.dpi) return {*job.dpi, DpiSource::ticket};
   if (raster.file_dpi) return {*raster.file_dpi, DpiSource::file};
   throw Error("resolution unknown: the file does not say it; add \"dpi\" to the ticket or give --dpi");
+}
+
+Dpi resolve_dpi(const Raster& raster, const Job& job, const PageRequest& request) {
+  const Dpi dpi = stated_dpi(raster, job, request);
+  if (!std::isfinite(dpi.value) || dpi.value <= 0)
+    throw Error("the resolution is no number of dots per inch; add \"dpi\" to the ticket or give --dpi");
+  return dpi;
 }
 
 /// The panel that holds the middle of `box`, from 1; empty where it lies outside the trim.
@@ -74,12 +82,22 @@ Verdict verdict_of(const Report& report) {
   return any(Severity::note) ? Verdict::note : Verdict::clear;
 }
 
+/// A check that found nothing on half of a page has found nothing out.
+std::optional<std::string> not_wholly_seen(const Check& check, const Page& page) {
+  if (!check.needs_placing || page.canvas->unseen.empty()) return std::nullopt;
+  std::string why;
+  for (const std::string& reason : page.canvas->unseen) why += (why.empty() ? "" : "; ") + reason;
+  return why;
+}
+
 void run_check(const Check& check, const Page& page, Report& report) {
   Outcome outcome;
   if (check.needs_placing && page.placement.how == Placing::fits_nothing)
     outcome.not_assessed = "the page does not fit the job's size, so trim and folds cannot be laid over it";
   else
     outcome = check.run(page, report.job, report.job.limits);
+
+  if (outcome.findings.empty() && !outcome.not_assessed) outcome.not_assessed = not_wholly_seen(check, page);
 
   CheckResult result{check.name, CheckResult::State::clear, outcome.not_assessed.value_or("")};
   if (!outcome.findings.empty()) result.state = CheckResult::State::found;

@@ -35,6 +35,9 @@ struct Raster {
   bool lossy = false;              ///< compressed with loss: colours of flat areas may waver
   PageBoxes boxes;                 ///< of a PDF page
   std::vector<std::string> notes;  ///< sentences worth knowing: a misleading extension, loader warnings
+  /// What of the page could not be seen as it will print, as reasons ("its spot inks were left out"): no
+  /// check that looks at pixels is clear then.
+  std::vector<std::string> unseen{};
 
   const std::uint8_t* at(int x, int y) const {
     return rgb.data() +
@@ -42,12 +45,22 @@ struct Raster {
   }
 };
 
-/// Bounds on what is opened; defaults suit print (an A0 at 600 dpi passes).
+/// Bounds on what is opened, all in one place; the defaults suit print (an A0 at 600 dpi, 19,866 x 28,087 px,
+/// passes).
 struct RasterBounds {
-  std::int64_t pixels = 700'000'000;  ///< of one page
-  int side = 65'500;                  ///< pixels, width or height
-  int pages = 2'000;                  ///< of one file
+  std::int64_t pixels = 700'000'000;        ///< of one page
+  int side = 65'500;                        ///< pixels, width or height
+  int pages = 2'000;                        ///< of one file
+  std::int64_t profile_bytes = 16'000'000;  ///< of a colour profile; those of presses have 0.5 to 9 million
+  bool pdf = true;                          ///< whether PDF pages are opened at all
+  /// Processor time for one page in seconds: so much for any, and more for each megapixel. The library does
+  /// not watch a clock; the program ends the process of a page that takes longer.
+  double seconds = 8;
+  double seconds_per_megapixel = 1;
 };
+/// False where frisket was built without PDF (FRISKET_PDF=OFF): then no PDF page is opened, whatever is
+/// asked.
+bool opens_pdf();
 
 /// How many pages a file holds, from its header. Throws Error (missing, empty, unknown kind, unreadable).
 int count_pages(const std::filesystem::path& file, const RasterBounds& bounds = {});

@@ -33,6 +33,9 @@ std::string how_it_ended(int status) {
   if (WIFSIGNALED(status) && WTERMSIG(status) == SIGKILL)
     return "the system ended its inspection, most likely for want of memory; give fewer --jobs or a smaller "
            "--memory";
+  if (WIFSIGNALED(status) && (WTERMSIG(status) == SIGABRT || WTERMSIG(status) == SIGTRAP))
+    return "its inspection gave up (" + std::string(strsignal(WTERMSIG(status))) +
+           "), most likely for want of memory: it takes far more than its size says; export it simpler";
   if (WIFSIGNALED(status))
     return "its inspection crashed (" + std::string(strsignal(WTERMSIG(status))) +
            "): the file may be damaged; export it again";
@@ -100,10 +103,11 @@ void Crew::serve(int line) const {
   }
 }
 
-void Crew::give(std::size_t piece) {
+void Crew::give(std::size_t piece, double seconds) {
   Hand& hand = free_hand();
   if (hand.process < 0) start(hand);
   hand.piece = piece;
+  hand.allowance = Allowance(hand.process, seconds);
   hand.busy = true;
   // A child that died in between is told by wait().
   unless_disturbed([&] { return send(hand.line, &piece, sizeof piece, MSG_NOSIGNAL); });
@@ -113,9 +117,20 @@ std::vector<Crew::Done> Crew::wait(int timeout_ms) {
   std::vector<pollfd> lines;
   for (const Hand& hand : crew_) lines.push_back({hand.busy ? hand.line : -1, POLLIN, 0});
   std::vector<Done> done;
-  if (poll(lines.data(), lines.size(), timeout_ms) <= 0) return done;
-  for (std::size_t i = 0; i < crew_.size(); ++i)
-    if (crew_[i].busy && lines[i].revents != 0) done.push_back(collect(crew_[i]));
+  const bool news = poll(lines.data(), lines.size(), timeout_ms) > 0;
+  for (std::size_t i = 0; i < crew_.size(); ++i) {
+    if (crew_[i].busy && news && lines[i].revents != 0)
+      done.push_back(collect(crew_[i]));
+    else if (crew_[i].busy && crew_[i].allowance.used_up())
+      done.push_back(give_up(crew_[i]));
+  }
+  return done;
+}
+
+Crew::Done Crew::give_up(Hand& hand) {
+  const Done done{hand.piece, hand.allowance.sentence(), true};
+  kill(hand.process, SIGKILL);
+  end_of(hand);
   return done;
 }
 

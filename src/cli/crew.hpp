@@ -7,6 +7,8 @@
 #include <string>
 #include <vector>
 
+#include "cli/allowance.hpp"
+
 namespace frisket {
 
 /// Child processes that work on numbered pieces. Processes, not threads: a decoder that crashes on a damaged
@@ -33,8 +35,9 @@ class Crew {
 
   bool has_free_hand() const { return working() < hands_; }
   std::size_t working() const;
-  /// Sets a free hand to work. Throws Error where the system makes no process.
-  void give(std::size_t piece);
+  /// Sets a free hand to work. It is ended where it takes more than `seconds` of processor time, or many
+  /// times as long without getting on. Throws Error where the system makes no process.
+  void give(std::size_t piece, double seconds);
   /// The pieces that are done, after waiting until there is one, a signal came or `timeout_ms` passed.
   std::vector<Done> wait(int timeout_ms);
   /// Tells the children that the run was interrupted.
@@ -46,12 +49,14 @@ class Crew {
     int line = -1;  ///< a socket
     bool busy = false;
     std::size_t piece = 0;
+    Allowance allowance{};
   };
 
   Hand& free_hand();
   void start(Hand& hand);
   [[noreturn]] void serve(int line) const;
   Done collect(Hand& hand);
+  static Done give_up(Hand& hand);
   static std::string end_of(Hand& hand);
 
   std::size_t hands_;

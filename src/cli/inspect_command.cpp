@@ -66,6 +66,7 @@ CLI::App* add_inspect_command(CLI::App& program, InspectArguments& arguments) {
   add_results(*command, arguments);
   add_choice_of_pages(*command, arguments);
   add_means(*command, arguments);
+  add_bounds_options(*command, arguments.bounds);
   return command;
 }
 

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/bounds_arguments.hpp"
 #include "cli/exit_status.hpp"
 #include "cli/job_arguments.hpp"
 
@@ -13,6 +14,7 @@ namespace frisket {
 /// The arguments of `frisket inspect`.
 struct InspectArguments {
   JobArguments job;
+  BoundsArguments bounds;
   std::vector<std::string> pages;
   std::string side;  ///< "inside", "outside", or empty
   std::filesystem::path folder = ".";

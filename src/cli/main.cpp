@@ -1,3 +1,6 @@
+#include <fcntl.h>
+#include <unistd.h>
+
 #include <csignal>
 #include <iostream>
 
@@ -55,7 +58,15 @@ ExitStatus after_flushing(ExitStatus status) {
 }  // namespace
 }  // namespace frisket
 
+/// A stream that was closed would be given, as a number, to the next file that is opened: a page or a result.
+void keep_standard_streams() {
+  for (const int stream : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO})
+    if (fcntl(stream, F_GETFD) < 0) open("/dev/null", O_RDONLY);  // the lowest free number; writing fails
+}
+
 int main(int argc, char** argv) {
+  keep_standard_streams();
+  std::signal(SIGPIPE, SIG_IGN);  // a reader that left is told of as a full disk is
   std::signal(SIGXFSZ, SIG_IGN);  // a file too large for the system is an error of its page, not the end
   frisket::catch_interrupts();
   return static_cast<int>(frisket::after_flushing(frisket::run(argc, argv)));

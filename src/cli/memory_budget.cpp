@@ -18,8 +18,6 @@ constexpr std::uint64_t process_bytes = 60 * megabyte;
 /// megapixels, 21 on one of 100,000 specks.
 constexpr std::uint64_t bytes_per_pixel = 25;
 
-std::uint64_t need_of(std::int64_t pixels) { return static_cast<std::uint64_t>(pixels) * bytes_per_pixel; }
-
 double unit_called(std::string unit) {
   std::ranges::transform(unit, unit.begin(), [](char c) { return static_cast<char>(std::toupper(c)); });
   if (unit == "MB") return 1e6;
@@ -31,22 +29,26 @@ double unit_called(std::string unit) {
 
 }  // namespace
 
+std::uint64_t memory_need_of(std::int64_t pixels) {
+  return static_cast<std::uint64_t>(pixels) * bytes_per_pixel;
+}
+
 MemoryBudget::MemoryBudget(std::uint64_t bytes, std::size_t jobs)
     : jobs_(std::clamp<std::size_t>(bytes / (2 * process_bytes), 1, jobs)) {
   free_for_pages_ = bytes - std::min(bytes, jobs_ * process_bytes);
 }
 
 bool MemoryBudget::fits(std::int64_t pixels) const {
-  return working_ == 0 || used_ + need_of(pixels) <= free_for_pages_;
+  return working_ == 0 || used_ + memory_need_of(pixels) <= free_for_pages_;
 }
 
 void MemoryBudget::take(std::int64_t pixels) {
-  used_ += need_of(pixels);
+  used_ += memory_need_of(pixels);
   ++working_;
 }
 
 void MemoryBudget::give_back(std::int64_t pixels) {
-  used_ -= need_of(pixels);
+  used_ -= memory_need_of(pixels);
   --working_;
 }
 

@@ -24,6 +24,8 @@ class MemoryBudget {
   std::size_t jobs_, working_ = 0;
 };
 
+/// Bytes that a page of `pixels` needs while it is inspected.
+std::uint64_t memory_need_of(std::int64_t pixels);
 /// Reads "2GB", "800MB" or "1.5 GiB": bytes, 64 MB or more. Throws Error.
 std::uint64_t parse_memory(const std::string& text);
 /// Half of the memory of the machine, or of what a control group leaves to the program.

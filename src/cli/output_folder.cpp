@@ -22,7 +22,8 @@ namespace {
 void prepare_output_folder(const std::filesystem::path& folder) {
   std::error_code error;
   std::filesystem::create_directories(folder, error);
-  if (!std::filesystem::is_directory(folder)) fail(folder, error ? error.message() : "it is a file");
+  std::error_code unseen;
+  if (!std::filesystem::is_directory(folder, unseen)) fail(folder, error ? error.message() : "it is a file");
   // Trying it is the only sure test: access() knows nothing of read-only or special file systems for root.
   std::string trial = (folder / ".frisket-XXXXXX").string();
   const int descriptor = mkstemp(trial.data());

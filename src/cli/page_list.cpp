@@ -20,6 +20,13 @@ bool is_same_file(const fs::path& a, const fs::path& b) {
   return fs::weakly_canonical(a, error) == fs::weakly_canonical(b, error) && !error;
 }
 
+/// A path that cannot be followed (links in a ring, a name too long) stays as it is: opening it will tell.
+fs::path followed(const fs::path& path) {
+  std::error_code error;
+  const fs::path found = fs::weakly_canonical(path, error);
+  return error ? path : found;
+}
+
 /// The side that the ticket gives a page: by its path, else by its file name alone.
 std::optional<Side> side_in_ticket(const fs::path& file, const PageJob& job) {
   for (const JobPage& entry : job.job->pages)
@@ -150,11 +157,10 @@ void guard_inputs(const std::vector<PageTask>& pages, const fs::path& folder) {
          {findings_name(page.name), overlay_name(page.name), report_name(page.name)})
       results.push_back(folder / name);
   }
-  std::ranges::transform(inputs, inputs.begin(),
-                         [](const fs::path& path) { return fs::weakly_canonical(path); });
+  std::ranges::transform(inputs, inputs.begin(), followed);
   std::ranges::sort(inputs);
   for (const fs::path& result : results)
-    if (std::ranges::binary_search(inputs, fs::weakly_canonical(result)))
+    if (std::ranges::binary_search(inputs, followed(result)))
       throw Error(result.string() + " is an input and would be overwritten; choose another folder with -o");
 }
 

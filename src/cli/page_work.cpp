@@ -97,7 +97,7 @@ PageResults PageWork::results_of(const PageTask& page, const PageRequest& reques
                                  const StageSink& sink) const {
   const Job& job = *page.file.job->job;
   StageClock clock(sink);
-  const Raster raster = open_page(page.file.file, page.number, job.dpi);
+  const Raster raster = open_page(page.file.file, page.number, job.dpi, settings_.bounds);
   clock.end("decoding");
   stop_if_interrupted();
   Report report = inspect(raster, job, request, sink);
@@ -125,7 +125,7 @@ void PageWork::write(const PageTask& page, const PageResults& results) const {
   const std::filesystem::path overlay = settings_.folder / overlay_name(page.name);
   std::error_code ignored;
   std::filesystem::create_directories(overlay.parent_path(), ignored);  // writing will tell
-  std::filesystem::remove(overlay);
+  std::filesystem::remove(overlay, ignored);
   std::filesystem::remove(settings_.folder / report_name(page.name), ignored);
   write_file(settings_.folder / findings_name(page.name), results.findings);
   if (settings_.report) write_file(settings_.folder / report_name(page.name), results.to_read);
@@ -133,8 +133,12 @@ void PageWork::write(const PageTask& page, const PageResults& results) const {
 }
 
 bool PageWork::is_unchanged(const PageTask& page, const Digests& digests) const {
-  if (settings_.again || !std::filesystem::exists(settings_.folder / overlay_name(page.name))) return false;
-  if (settings_.report && !std::filesystem::exists(settings_.folder / report_name(page.name))) return false;
+  const auto is_there = [&](const std::string& name) {
+    std::error_code error;  // where it cannot be looked for, writing it will tell why
+    return std::filesystem::exists(settings_.folder / name, error);
+  };
+  if (settings_.again || !is_there(overlay_name(page.name))) return false;
+  if (settings_.report && !is_there(report_name(page.name))) return false;
   try {
     const Report before = read_report(content_of(settings_.folder / findings_name(page.name)));
     return before.file_sha256 == digests.file.get() && before.job_sha256 == digests.job;

@@ -9,6 +9,7 @@
 
 #include "cli/page_list.hpp"
 #include "frisket/inspect.hpp"
+#include "frisket/raster.hpp"
 #include "frisket/stages.hpp"
 
 namespace frisket {
@@ -45,6 +46,7 @@ class PageWork {
     int threads = 1;       ///< for one page
     bool report = false;   ///< write the page's report to read as well
     bool timings = false;  ///< tell how long each stage took
+    RasterBounds bounds{};
   };
   explicit PageWork(Settings settings) : settings_(std::move(settings)) {}
 

@@ -7,6 +7,7 @@
 #include <thread>
 
 #include "cli/interrupt.hpp"
+#include "cli/memory_bound.hpp"
 #include "cli/output_folder.hpp"
 #include "cli/output_lock.hpp"
 #include "cli/page_text.hpp"
@@ -41,9 +42,9 @@ PageSources sources_of(const InspectArguments& arguments) {
 }
 
 /// "PAGES PIXELS", or "!" and why the file cannot be opened.
-std::string survey_text(const PageFile& file) {
+std::string survey_text(const PageFile& file, const RasterBounds& bounds) {
   try {
-    const FileSurvey found = survey_file(file.file, file.job->job->dpi);
+    const FileSurvey found = survey_file(file.file, file.job->job->dpi, bounds);
     return std::to_string(found.pages) + " " + std::to_string(found.pixels);
   } catch (const std::exception& error) {
     return std::string("!") + error.what();
@@ -57,7 +58,10 @@ std::string shown(const SummaryEntry& page) {
 }  // namespace
 
 Run::Run(const InspectArguments& arguments)
-    : arguments_(arguments), jobs_(arguments.job), budget_(memory_asked(arguments), jobs_asked(arguments)) {
+    : arguments_(arguments),
+      bounds_(bounds_of(arguments.bounds)),
+      jobs_(arguments.job),
+      budget_(memory_asked(arguments), jobs_asked(arguments)) {
   const PageFiles files = list_files(sources_of(arguments), jobs_);
   if (!arguments.shard.empty()) {
     summary_.shard = parse_shard(arguments.shard);
@@ -85,11 +89,15 @@ void Run::count_left_alone(const LeftAlone& left_alone) {
 void Run::survey(const PageFiles& found) {
   const std::vector<PageFile>& files = found.files;
   std::vector<std::string> answers(files.size());
-  Crew crew(budget_.jobs(), [&](std::size_t file) { return survey_text(files[file]); });
+  Crew crew(budget_.jobs(), [&](std::size_t file) {
+    bound_memory_for(0);
+    return survey_text(files[file], bounds_);
+  });
   std::size_t next = 0;
   while ((next < files.size() && !interrupted()) || crew.working() > 0) {
     for (; next < files.size() && crew.has_free_hand(); ++next)
-      if (files[next].error.empty() && is_in(summary_.shard, files[next].name)) crew.give(next);
+      if (files[next].error.empty() && is_in(summary_.shard, files[next].name))
+        crew.give(next, bounds_.seconds);
     for (Crew::Done& done : crew.wait(patience_ms))
       answers[done.piece] = done.crashed ? "!" + done.answer : std::move(done.answer);
   }
@@ -136,8 +144,11 @@ void Run::work_through() {
       std::clamp<std::size_t>(budget_.jobs(), 1, std::max<std::size_t>(1, pages_.size()));
   PageWork work({arguments_.folder, arguments_.job.has("dpi"), arguments_.again,
                  static_cast<int>(std::max<std::size_t>(1, cores() / jobs)), arguments_.report,
-                 arguments_.timings});
-  Crew crew(jobs, [&](std::size_t page) { return text_of(work.take(pages_[page].task)); });
+                 arguments_.timings, bounds_});
+  Crew crew(jobs, [&](std::size_t page) {
+    bound_memory_for(pages_[page].pixels);
+    return text_of(work.take(pages_[page].task));
+  });
   bool told_to_stop = false;
   tell_in_order();
   while ((given_ < pages_.size() && !interrupted()) || crew.working() > 0) {
@@ -146,7 +157,7 @@ void Run::work_through() {
       if (!page.answer) {
         if (!budget_.fits(page.pixels)) break;
         budget_.take(page.pixels);
-        crew.give(given_);
+        crew.give(given_, seconds_for(page.pixels, bounds_));
       }
       ++given_;
     }

@@ -43,6 +43,7 @@ class Run {
   void remove_results(const PageTask& page) const;
 
   const InspectArguments& arguments_;
+  RasterBounds bounds_;
   JobTable jobs_;
   Summary summary_;
   std::vector<State> pages_;

@@ -19,6 +19,9 @@ constexpr int most_levels = 64;
 
 std::string read_text(const std::filesystem::path& file) {
   if (std::filesystem::is_directory(file)) throw Error(file.string() + ": is a folder; expected a JSON file");
+  // A pipe could keep the run waiting for ever, and a ticket may name any path as its printer.
+  if (std::filesystem::exists(file) && !std::filesystem::is_regular_file(file))
+    throw Error(file.string() + ": is a pipe or a device; expected a JSON file");
   std::ifstream stream(file, std::ios::binary);
   if (!stream) throw Error(file.string() + ": cannot be opened: " + std::strerror(errno));
   std::string text(most_bytes + 1, '\0');

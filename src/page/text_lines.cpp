@@ -181,7 +181,7 @@ class TextFinder {
       for (std::size_t at = 0; at < letters.size(); ++at) {
         const int letter = letters[at];
         const double reach = beside * size_of(box(letter));
-        grid.near(grown(box(letter), reach, reach), 0.0, [&](int i) {
+        grid.near(grown(box(letter), reach, reach), 0.0, [&, &left = left](int i) {
           const int candidate = left[static_cast<std::size_t>(i)];
           const int number = elements_[static_cast<std::size_t>(letter)].line;
           if (elements_[static_cast<std::size_t>(candidate)].line >= 0 || taken_in[number] > most_beside ||
@@ -291,7 +291,7 @@ class TextFinder {
           grows = false;
           const PixelRect whole = layout_.lines[l].box_px;
           const double reach = std::max(scale_.px(leader_gap_mm), lone_letter_gap * whole.height);
-          grid.near(grown(whole, reach, 0), 0.0, [&](int i) {
+          grid.near(grown(whole, reach, 0), 0.0, [&, &left = left](int i) {
             const int candidate = left[static_cast<std::size_t>(i)];
             if (elements_[static_cast<std::size_t>(candidate)].line >= 0 ||
                 !leads_on(layout_.lines[l], candidate))

@@ -102,44 +102,43 @@ bool says_srgb(const VImage& page, Model model) {
 bool profile_was_refused() {
   for (const std::string& warning : kept_warnings())
     if (warning.find("corrupt profile") != std::string::npos ||
-        warning.find("profile incompatible") != std::string::npos)
+        warning.find("profile incompatible") != std::string::npos ||
+        warning.find("profile does not support") != std::string::npos)
       return true;
   return false;
 }
 
 /// Empty where the profile changes nothing. Throws VError where libvips can do nothing with it.
-std::optional<VImage> converted_by_profile(const VImage& colours, Model model,
-                                           std::vector<std::string>& notes) {
+std::optional<VImage> converted_by_profile(const VImage& colours, Model model, ScreenColours& result) {
   if (model != Model::cmyk && says_srgb(colours, model) && !profile_was_refused()) return std::nullopt;
   VImage converted = through_profile(colours, nullptr);
   if (profile_was_refused()) throw vips::VError("profile refused");
   const std::string values = model == Model::cmyk ? "CMYK" : model == Model::grey ? "grey" : "RGB";
-  notes.push_back(values + " values were turned into screen colours by the profile in the file");
+  result.notes.push_back(values + " values were turned into screen colours by the profile in the file");
   return converted;
 }
 
 /// The colours through the profile in the file; empty where it has none, it changes nothing or it does not
 /// fit.
-std::optional<VImage> by_embedded_profile(const VImage& colours, Model model,
-                                          std::vector<std::string>& notes) {
+std::optional<VImage> by_embedded_profile(const VImage& colours, Model model, ScreenColours& result) {
   if (colours.get_typeof(profile_key) == 0 || model == Model::lab) return std::nullopt;
   try {
-    return converted_by_profile(colours, model, notes);
+    return converted_by_profile(colours, model, result);
   } catch (const vips::VError&) {
     vips_error_clear();
-    notes.emplace_back(
-        "the colour profile in the file does not fit its pixels or is damaged; it was ignored");
+    result.unseen.emplace_back(
+        "the colour profile in the file does not fit its pixels or is damaged, so its colours are not known");
     return std::nullopt;
   }
 }
 
-VImage without_profile(const VImage& colours, Model model, std::vector<std::string>& notes) {
+VImage without_profile(const VImage& colours, Model model, ScreenColours& result) {
   switch (model) {
     case Model::grey:
     case Model::rgb:
       return to_8_bits(colours);
     case Model::cmyk:
-      notes.emplace_back(
+      result.notes.emplace_back(
           "the CMYK values were turned into screen colours by a general press profile (libvips' own), as "
           "the file holds none that could be used; colours on screen are a guide only");
       return through_profile(colours, "cmyk");
@@ -149,15 +148,15 @@ VImage without_profile(const VImage& colours, Model model, std::vector<std::stri
   return colours;
 }
 
-VImage to_srgb(const VImage& colours, Model model, std::vector<std::string>& notes) {
-  const std::optional<VImage> converted = by_embedded_profile(colours, model, notes);
-  const VImage result = converted ? *converted : without_profile(colours, model, notes);
-  return result.bands() == 3 ? result : result.colourspace(VIPS_INTERPRETATION_sRGB);
+VImage to_srgb(const VImage& colours, Model model, ScreenColours& result) {
+  const std::optional<VImage> converted = by_embedded_profile(colours, model, result);
+  const VImage screen = converted ? *converted : without_profile(colours, model, result);
+  return screen.bands() == 3 ? screen : screen.colourspace(VIPS_INTERPRETATION_sRGB);
 }
 
 }  // namespace
 
-ScreenColours to_screen_colours(const VImage& decoded, bool extra_is_alpha, std::vector<std::string>& notes) {
+ScreenColours to_screen_colours(const VImage& decoded, bool extra_is_alpha) {
   const VImage page = decoded.coding() == VIPS_CODING_LABQ ? unpacked_lab(decoded) : decoded;
   require_whole_samples(page);
   const Model model = model_of(page);
@@ -169,14 +168,15 @@ ScreenColours to_screen_colours(const VImage& decoded, bool extra_is_alpha, std:
                   : model == Model::cmyk ? ColourSpace::cmyk
                                          : ColourSpace::srgb;
   const VImage colours = extra == 0 ? page : page.extract_band(0, VImage::option()->set("n", bands));
-  result.image = to_srgb(colours, model, notes);
+  result.image = to_srgb(colours, model, result);
   if (extra > 0 && extra_is_alpha) {
     const VImage alpha = to_8_bits(page.extract_band(bands));
     result.image = result.image.bandjoin(alpha).flatten(
         VImage::option()->set("background", std::vector{255.0, 255.0, 255.0}));
   }
   if (extra > (extra_is_alpha ? 1 : 0))
-    notes.emplace_back("the file holds further channels (spot inks or saved selections); they were left out");
+    result.unseen.emplace_back(
+        "the file holds further channels (spot inks or saved selections), which were left out");
   return result;
 }
 

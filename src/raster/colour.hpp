@@ -13,6 +13,7 @@ namespace frisket {
 struct ScreenColours {
   vips::VImage image;
   ColourSpace colour = ColourSpace::srgb;
+  std::vector<std::string> notes{}, unseen{};  ///< as Raster's
 };
 
 /// Turns grey, RGB, CMYK and Lab of 8 or 16 bits into 8-bit sRGB. An embedded profile is obeyed (relative
@@ -21,7 +22,6 @@ struct ScreenColours {
 /// without a profile goes through libvips' own general one. Transparency is flattened on paper white;
 /// `extra_is_alpha` tells whether a band beyond the colours is transparency. What was done is noted.
 /// Throws Error for floating-point samples and for numbers of bands that are no page.
-ScreenColours to_screen_colours(const vips::VImage& page, bool extra_is_alpha,
-                                std::vector<std::string>& notes);
+ScreenColours to_screen_colours(const vips::VImage& page, bool extra_is_alpha);
 
 }  // namespace frisket

@@ -31,20 +31,20 @@ VImage load_image(const OpenFile& file, FileKind kind, const FileFacts& facts) {
   }
 }
 
-PdfDocument::PdfDocument(Bytes bytes)
+PdfRenderer::PdfRenderer(Bytes bytes)
     : bytes_(std::move(bytes)), blob_(vips_blob_new(nullptr, bytes_.data(), bytes_.size())) {
   load_pdf_plug_in();
 }
 
-PdfDocument::~PdfDocument() { vips_area_unref(VIPS_AREA(blob_)); }
+PdfRenderer::~PdfRenderer() { vips_area_unref(VIPS_AREA(blob_)); }
 
-int PdfDocument::count_pages() const { return load(VImage::option()).get_int(VIPS_META_N_PAGES); }
+int PdfRenderer::count_pages() const { return load(VImage::option()).get_int(VIPS_META_N_PAGES); }
 
-VImage PdfDocument::page(int number, double dpi) const {
+VImage PdfRenderer::page(int number, double dpi) const {
   require_page(number, count_pages());
   return load(strict()->set("page", number - 1)->set("dpi", dpi));
 }
 
-VImage PdfDocument::load(VOption* options) const { return VImage::pdfload_buffer(blob_, options); }
+VImage PdfRenderer::load(VOption* options) const { return VImage::pdfload_buffer(blob_, options); }
 
 }  // namespace frisket

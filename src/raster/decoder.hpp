@@ -13,12 +13,12 @@ namespace frisket {
 vips::VImage load_image(const OpenFile& file, FileKind kind, const FileFacts& facts);
 
 /// A PDF in memory; libvips reads it from there, so that nothing else is opened on its behalf.
-class PdfDocument {
+class PdfRenderer {
  public:
-  explicit PdfDocument(Bytes bytes);
-  ~PdfDocument();
-  PdfDocument(const PdfDocument&) = delete;
-  PdfDocument& operator=(const PdfDocument&) = delete;
+  explicit PdfRenderer(Bytes bytes);
+  ~PdfRenderer();
+  PdfRenderer(const PdfRenderer&) = delete;
+  PdfRenderer& operator=(const PdfRenderer&) = delete;
 
   int count_pages() const;
   /// Page `number` (from 1) at `dpi` dots to 72 units of the page. Throws Error where there is none. libvips

@@ -50,6 +50,16 @@ OpenFile::OpenFile(const std::filesystem::path& file) {
   require_regular(status);
   descriptor_ = ::open(file.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
   if (descriptor_ < 0) throw_system_error(errno);
+  // What was opened may be another file than what was looked at.
+  const int result = ::fstat(descriptor_, &status);
+  const int error = errno;
+  try {
+    if (result != 0) throw_system_error(error);
+    require_regular(status);
+  } catch (const Error&) {
+    ::close(descriptor_);
+    throw;
+  }
   size_ = static_cast<std::uint64_t>(status.st_size);
 }
 

@@ -34,7 +34,7 @@ struct FileFacts {
   int decoder_page = 0;        ///< the page as the decoder counts, from 0
   bool extra_is_alpha = true;  ///< whether a band beyond the colours is transparency
   std::optional<int> white;    ///< the sample value that means white, where it is not the largest of its type
-  std::vector<std::string> notes;
+  std::vector<std::string> notes, unseen;  ///< as Raster's
 };
 
 /// Each walks a file of its kind to the end of its data. Throws Error where the page is beyond the bounds, or

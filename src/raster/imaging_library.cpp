@@ -18,10 +18,10 @@ namespace {
 void block_loaders() {
   vips_block_untrusted_set(TRUE);
   vips_operation_block_set("VipsForeignLoad", TRUE);
-  for (const char* needed :
-       {"VipsForeignLoadTiff", "VipsForeignLoadPng", "VipsForeignLoadJpeg", "VipsForeignLoadWebp",
-        "VipsForeignLoadPpm", "VipsForeignLoadPdfBuffer", "VipsForeignLoadSvgBuffer"})
+  for (const char* needed : {"VipsForeignLoadTiff", "VipsForeignLoadPng", "VipsForeignLoadJpeg",
+                             "VipsForeignLoadWebp", "VipsForeignLoadPpm", "VipsForeignLoadSvgBuffer"})
     vips_operation_block_set(needed, FALSE);
+  if (opens_pdf()) vips_operation_block_set("VipsForeignLoadPdfBuffer", FALSE);
 }
 
 /// Hides libvips' plug-ins from it while it starts: it would load all of them, with the libraries behind them
@@ -53,6 +53,8 @@ void load_pdf_plug_in() {
     block_loaders();
   });
 }
+
+bool opens_pdf() { return FRISKET_PDF != 0; }
 
 ImagingLibrary::ImagingLibrary(const char* program) {
   capture_log();

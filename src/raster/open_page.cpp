@@ -1,3 +1,6 @@
+#include <algorithm>
+#include <cmath>
+#include <iterator>
 #include <mutex>
 #include <new>
 
@@ -19,6 +22,13 @@ using vips::VImage;
 /// libvips keeps one error text for the whole process; pages are decoded one at a time so that a message is
 /// about its own page. (A decoder uses every core by itself.)
 std::mutex decoding;
+
+FileKind kind_of(const OpenFile& file, const RasterBounds& bounds) {
+  const FileKind kind = sniff(file);
+  if (kind == FileKind::pdf && !(bounds.pdf && opens_pdf()))
+    throw Error("PDF pages are not opened here; export the page as TIFF or PNG");
+  return kind;
+}
 
 FileFacts facts_of(const OpenFile& file, FileKind kind, int number, const RasterBounds& bounds) {
   if (kind == FileKind::tiff) return tiff_facts(file, number, bounds);
@@ -78,11 +88,22 @@ VImage with_full_white(const VImage& image, std::optional<int> white) {
       .copy(VImage::option()->set("interpretation", meaning));
 }
 
+void require_profile_within(const VImage& decoded, const RasterBounds& bounds) {
+  if (decoded.get_typeof(VIPS_META_ICC_NAME) == 0) return;
+  std::size_t bytes = 0;
+  decoded.get_blob(VIPS_META_ICC_NAME, &bytes);
+  if (static_cast<std::int64_t>(bytes) > bounds.profile_bytes)
+    throw Error("its colour profile has " + std::to_string(bytes) + " bytes; at most " +
+                std::to_string(bounds.profile_bytes) + " are opened; export it with a usual profile");
+}
+
 void decode(Raster& raster, const VImage& decoded, const FileFacts& facts, FileKind kind,
             const RasterBounds& bounds) {
   require_within({decoded.width(), decoded.height()}, bounds);
-  const ScreenColours screen =
-      to_screen_colours(with_full_white(decoded, facts.white), facts.extra_is_alpha, raster.notes);
+  require_profile_within(decoded, bounds);
+  ScreenColours screen = to_screen_colours(with_full_white(decoded, facts.white), facts.extra_is_alpha);
+  std::ranges::move(screen.notes, std::back_inserter(raster.notes));
+  std::ranges::move(screen.unseen, std::back_inserter(raster.unseen));
   raster.colour = screen.colour;
   decode_into(raster, upright(screen.image, orientation_of(decoded)));
   require_no_holes(kind);
@@ -98,6 +119,14 @@ PageBoxes boxes_in_pixels(const PdfPage& page, double dpi) {
   return {in_pixels(page.trim), in_pixels(page.bleed), in_pixels(page.crop)};
 }
 
+PixelSize size_in_pixels(const PdfPage& page, double dpi) {
+  constexpr double most = 1e9;  // more than any bound
+  const auto pixels = [&](double points) {
+    return static_cast<std::int64_t>(std::min(most, std::ceil(points * dpi / points_per_inch)));
+  };
+  return {pixels(page.width), pixels(page.height)};
+}
+
 /// What libvips is asked for: it knows nothing of a page's UserUnit.
 double dpi_of_units(const PdfPage& page, double dpi) {
   constexpr double most = 100'000;  // libvips' own bound
@@ -111,10 +140,11 @@ double dpi_of_units(const PdfPage& page, double dpi) {
 void open_pdf_page(Raster& raster, const OpenFile& file, int number, double dpi, const RasterBounds& bounds) {
   Bytes bytes = file.read(0, file.size());
   PdfPage page = read_pdf_page(bytes, number);
+  require_within(size_in_pixels(page, dpi), bounds);
   raster.file_dpi = dpi;
   raster.boxes = boxes_in_pixels(page, dpi);
   for (std::string& note : page.notes) raster.notes.push_back(std::move(note));
-  const PdfDocument document(page.uncropped ? std::move(*page.uncropped) : std::move(bytes));
+  const PdfRenderer document(page.uncropped ? std::move(*page.uncropped) : std::move(bytes));
   decode(raster, document.page(number, dpi_of_units(page, dpi)), {}, FileKind::pdf, bounds);
 }
 
@@ -134,14 +164,14 @@ std::string_view colour_space_name(ColourSpace colour) {
 
 int count_pages(const std::filesystem::path& path, const RasterBounds& bounds) {
   const OpenFile file(path);
-  const FileKind kind = sniff(file);
+  const FileKind kind = kind_of(file, bounds);
   if (kind == FileKind::tiff) return count_tiff_pages(file, bounds);
   if (kind != FileKind::pdf) return 1;
   const std::lock_guard lock(decoding);
   forget_messages();
   try {
     pdf_facts(file, bounds);
-    const int pages = PdfDocument(file.read(0, file.size())).count_pages();
+    const int pages = PdfRenderer(file.read(0, file.size())).count_pages();
     if (pages > bounds.pages)
       throw Error("the PDF has " + std::to_string(pages) + " pages; at most " + std::to_string(bounds.pages) +
                   " are opened; split it");
@@ -154,12 +184,13 @@ int count_pages(const std::filesystem::path& path, const RasterBounds& bounds) {
 Raster open_page(const std::filesystem::path& path, int number, std::optional<double> pdf_dpi,
                  const RasterBounds& bounds) {
   const OpenFile file(path);
-  const FileKind kind = sniff(file);
+  const FileKind kind = kind_of(file, bounds);
   const FileFacts facts = facts_of(file, kind, number, bounds);
   Raster raster;
   raster.format = kind_name(kind);
   raster.lossy = facts.lossy;
   raster.notes = facts.notes;
+  raster.unseen = facts.unseen;
   if (const auto note = misleading_extension(path, kind)) raster.notes.push_back(*note);
   raster.file_dpi = agreed_dpi(facts.resolutions, raster.notes);
   const std::lock_guard lock(decoding);

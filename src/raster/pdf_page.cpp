@@ -57,21 +57,24 @@ PdfPage read_pdf_page(const Bytes& bytes, int number) {
   PdfPage found;
   found.user_unit = user_unit_of(document, page);
   const PdfDocument::Object media_object = document.inherited(page, "/MediaBox");
-  // Without a media box a reader takes a size of its own: nothing can be said about the others.
-  if (const auto media = document.rectangle(media_object)) {
-    const int turns = quarter_turns(document.integer(document.inherited(page, "/Rotate")));
-    const auto placed = [&](const std::optional<PdfRectangle>& box) -> std::optional<PdfPage::Box> {
-      const auto cut = cut_to(box, *media);
-      return cut ? std::optional(upright(*cut, *media, turns, found.user_unit)) : std::nullopt;
-    };
-    found.trim = placed(document.rectangle(document.entry(page, "/TrimBox")));
-    found.bleed = placed(document.rectangle(document.entry(page, "/BleedBox")));
-    const auto crop = cut_to(document.rectangle(document.inherited(page, "/CropBox")), *media);
-    if (crop && !same(*crop, *media)) {
-      found.crop = placed(crop);
-      document.replace(page, "/CropBox", media_object);
-      found.uncropped = document.written();
-    }
+  const auto media = document.rectangle(media_object);
+  // A reader takes a size of its own then: what it shows is not the page.
+  if (!media) throw_damaged(FileKind::pdf, "it does not say how large the page is");
+  const int turns = quarter_turns(document.integer(document.inherited(page, "/Rotate")));
+  const PdfPage::Box whole = upright(*media, *media, turns, found.user_unit);
+  found.width = whole.width;
+  found.height = whole.height;
+  const auto placed = [&](const std::optional<PdfRectangle>& box) -> std::optional<PdfPage::Box> {
+    const auto cut = cut_to(box, *media);
+    return cut ? std::optional(upright(*cut, *media, turns, found.user_unit)) : std::nullopt;
+  };
+  found.trim = placed(document.rectangle(document.entry(page, "/TrimBox")));
+  found.bleed = placed(document.rectangle(document.entry(page, "/BleedBox")));
+  const auto crop = cut_to(document.rectangle(document.inherited(page, "/CropBox")), *media);
+  if (crop && !same(*crop, *media)) {
+    found.crop = placed(crop);
+    document.replace(page, "/CropBox", media_object);
+    found.uncropped = document.written();
   }
   for (const std::string& warning : document.warnings(most_notes))
     found.notes.push_back("while its boxes were read the PDF gave a warning: " + warning);

@@ -17,8 +17,9 @@ struct PdfPage {
     double x = 0, y = 0, width = 0, height = 0;
   };
   std::optional<Box> trim, bleed;
-  std::optional<Box> crop;  ///< only where it shows less than the media box
-  double user_unit = 1.0;   ///< ISO 32000-1, table 30: the size of a unit of the page, in 1/72 in
+  std::optional<Box> crop;       ///< only where it shows less than the media box
+  double width = 0, height = 0;  ///< of the media box, which is the page
+  double user_unit = 1.0;        ///< ISO 32000-1, table 30: the size of a unit of the page, in 1/72 in
   std::optional<Bytes>
       uncropped;  ///< where there is a `crop`: the same document, this page's crop box widened
   std::vector<std::string> notes;  ///< sentences about what libqpdf had to mend
@@ -26,7 +27,7 @@ struct PdfPage {
 
 /// Reads page `number` (from 1) of a whole PDF in memory. Media box, crop box and rotation are inherited from
 /// the page tree, the other boxes are not (ISO 32000-1, table 30). Throws Error where the document is locked,
-/// damaged beyond repair, or has no such page. Nothing but `document` is read.
+/// damaged beyond repair, has no such page, or where the page has no size. Nothing but `document` is read.
 PdfPage read_pdf_page(const Bytes& document, int number);
 
 /// The area of the largest media box in a PDF in memory, in square points, UserUnit multiplied in; 0 where no

@@ -54,13 +54,15 @@ struct FoundDirectory {
   std::uint64_t next = 0;  ///< position of the next one; 0: this was the last
 };
 
-/// Empty where the directory is cut off.
+/// Empty where the directory is cut off, or claims more tags than any has.
 std::optional<FoundDirectory> read_directory(const FilePart& file, const Layout& layout, std::uint64_t at) {
   const Bytes count_bytes = file.read(at, layout.count_bytes);
   if (count_bytes.size() < layout.count_bytes) return std::nullopt;
   const std::uint64_t count = number_in(count_bytes, 0, layout.count_bytes, layout.order);
   const std::uint64_t entries_at = at + layout.count_bytes;
-  if (count > file.size() || !file.holds(entries_at, count * layout.entry_bytes() + layout.offset_bytes))
+  // As libtiff: a page has some twenty tags, a hostile one millions, each of which would be kept.
+  constexpr std::uint64_t most_tags = 4096;
+  if (count > most_tags || !file.holds(entries_at, count * layout.entry_bytes() + layout.offset_bytes))
     return std::nullopt;
   const Bytes entries = file.read(entries_at, count * layout.entry_bytes() + layout.offset_bytes);
   std::map<TiffTag, TiffDirectory::Field> fields;
@@ -89,7 +91,7 @@ bool TiffDirectory::whole() const {
   });
 }
 
-std::vector<std::uint64_t> TiffDirectory::numbers(TiffTag tag) const {
+std::vector<std::uint64_t> TiffDirectory::numbers(TiffTag tag, std::uint64_t most) const {
   const auto found = fields_.find(tag);
   if (found == fields_.end()) return {};
   const Field& field = found->second;
@@ -97,16 +99,17 @@ std::vector<std::uint64_t> TiffDirectory::numbers(TiffTag tag) const {
   if (!is_unsigned_whole(field.type)) return {};
   if (field.count > file_.size() || !file_.holds(field.value_at, field.count * size))
     throw_truncated(FileKind::tiff, "a tag lies beyond the end of the file");
-  const Bytes bytes = file_.read(field.value_at, field.count * size);
+  const std::uint64_t count = std::min(field.count, most);
+  const Bytes bytes = file_.read(field.value_at, count * size);
   std::vector<std::uint64_t> values;
-  values.reserve(field.count);
+  values.reserve(count);
   for (std::size_t at = 0; at + size <= bytes.size(); at += size)
     values.push_back(number_in(bytes, at, size, order_));
   return values;
 }
 
 std::optional<std::uint64_t> TiffDirectory::number(TiffTag tag) const {
-  const std::vector<std::uint64_t> values = numbers(tag);
+  const std::vector<std::uint64_t> values = numbers(tag, 1);
   return values.empty() ? std::nullopt : std::optional(values.front());
 }
 

@@ -43,8 +43,8 @@ class TiffDirectory {
   /// True where the values of every tag lie inside the file.
   bool whole() const;
   bool has(TiffTag tag) const { return fields_.contains(tag); }
-  /// All values. Throws Error where they lie beyond the end of the file.
-  std::vector<std::uint64_t> numbers(TiffTag tag) const;
+  /// The values, the first `most` of them. Throws Error where any of them lies beyond the end of the file.
+  std::vector<std::uint64_t> numbers(TiffTag tag, std::uint64_t most) const;
   /// The first value.
   std::optional<std::uint64_t> number(TiffTag tag) const;
   /// The first value of a tag of fractions; infinite or NaN where its denominator is 0.

@@ -33,9 +33,11 @@ std::uint64_t wanted_parts(const TiffDirectory& page, const PixelSize& size) {
   constexpr std::uint64_t separate_planes = 2;
   const auto width = static_cast<std::uint64_t>(size.width);
   const auto height = static_cast<std::uint64_t>(size.height);
-  const std::uint64_t planes = page.number(TiffTag::planar_configuration).value_or(1) == separate_planes
-                                   ? page.number(TiffTag::samples_per_pixel).value_or(1)
-                                   : 1;
+  constexpr std::uint64_t most_samples = 65'535;  // the tag is a SHORT
+  const std::uint64_t planes =
+      page.number(TiffTag::planar_configuration).value_or(1) == separate_planes
+          ? std::min(most_samples, page.number(TiffTag::samples_per_pixel).value_or(1))
+          : 1;
   if (page.has(TiffTag::tile_offsets))
     return planes * parts_along(width, page.number(TiffTag::tile_width).value_or(0)) *
            parts_along(height, page.number(TiffTag::tile_length).value_or(0));
@@ -47,9 +49,9 @@ std::uint64_t wanted_parts(const TiffDirectory& page, const PixelSize& size) {
 void require_all_parts(const FilePart& file, const TiffDirectory& page, const PixelSize& size) {
   const bool tiled = page.has(TiffTag::tile_offsets);
   const std::string name = tiled ? "tile " : "strip ";
-  const auto offsets = page.numbers(tiled ? TiffTag::tile_offsets : TiffTag::strip_offsets);
-  const auto counts = page.numbers(tiled ? TiffTag::tile_byte_counts : TiffTag::strip_byte_counts);
   const std::uint64_t wanted = wanted_parts(page, size);
+  const auto offsets = page.numbers(tiled ? TiffTag::tile_offsets : TiffTag::strip_offsets, wanted);
+  const auto counts = page.numbers(tiled ? TiffTag::tile_byte_counts : TiffTag::strip_byte_counts, wanted);
   if (wanted == 0 || std::min(offsets.size(), counts.size()) < wanted)
     throw_damaged(FileKind::tiff, "its table of " + name + "positions is too short");
   for (std::size_t i = 0; i < wanted; ++i) {
@@ -58,6 +60,16 @@ void require_all_parts(const FilePart& file, const TiffDirectory& page, const Pi
     if (!file.holds(offsets[i], counts[i]))
       throw_truncated(FileKind::tiff, which + " lies beyond the end of the file");
   }
+}
+
+/// A decoder takes memory for a whole tile, however small the page.
+void require_sensible_tiles(const TiffDirectory& page, const PixelSize& size) {
+  constexpr double usual_pixels = 4096.0 * 4096.0;
+  const double tile = static_cast<double>(page.number(TiffTag::tile_width).value_or(0)) *
+                      static_cast<double>(page.number(TiffTag::tile_length).value_or(0));
+  const double whole = static_cast<double>(size.width) * static_cast<double>(size.height);
+  if (tile > std::max(usual_pixels, 4 * whole))
+    throw_damaged(FileKind::tiff, "its tiles are far larger than the page");
 }
 
 bool is_lossy(const TiffDirectory& page) {
@@ -70,7 +82,7 @@ bool is_lossy(const TiffDirectory& page) {
 
 /// 1 and 2 are transparency; 0 is anything: a spot ink, a saved selection.
 bool extra_is_alpha(const TiffDirectory& page) {
-  const auto kinds = page.numbers(TiffTag::extra_samples);
+  const auto kinds = page.numbers(TiffTag::extra_samples, 1);
   return !kinds.empty() && (kinds.front() == 1 || kinds.front() == 2);
 }
 
@@ -111,6 +123,7 @@ FileFacts tiff_facts(const FilePart& file, int number, const RasterBounds& bound
   const std::uint64_t height = page.number(TiffTag::image_length).value_or(0);
   facts.size = PixelSize{static_cast<std::int64_t>(width), static_cast<std::int64_t>(height)};
   require_within(*facts.size, bounds);
+  require_sensible_tiles(page, *facts.size);
   require_all_parts(file, page, *facts.size);
   facts.lossy = is_lossy(page);
   facts.extra_is_alpha = extra_is_alpha(page);

@@ -28,7 +28,7 @@ FileFacts webp_facts(const FilePart& file, const RasterBounds&) {
     if (length > end - at - chunk_head) throw_truncated(FileKind::webp, "a chunk is cut off");
     if (holds(head, 0, "VP8 ")) facts.lossy = true;
     if (holds(head, 0, "ANIM"))
-      facts.notes.emplace_back("the WebP is animated; only its first frame was inspected");
+      facts.unseen.emplace_back("the WebP is animated, and only its first frame was inspected");
     has_picture = has_picture || holds(head, 0, "VP8 ") || holds(head, 0, "VP8L") || holds(head, 0, "ANMF");
     if (holds(head, 0, "EXIF")) read_exif(FilePart(file, at + chunk_head, length), facts);
     at += chunk_head + length + length % 2;  // chunks are padded to an even length

@@ -41,6 +41,7 @@ cv::Mat dimmed_page(const Raster& raster, const OverlayPage& page) {
 std::string vips_reason() {
   std::string reason = vips_error_buffer();
   vips_error_clear();
+  while (reason.ends_with('\n')) reason.pop_back();
   return reason;
 }
 
@@ -70,10 +71,13 @@ std::vector<std::uint8_t> png_of(const cv::Mat& rgb) {
 
 /// R G B and alpha of the marks, as librsvg draws them.
 cv::Mat drawn_marks(const std::string& svg) {
+  vips_error_clear();
   const vips::VImage image = drawing(svg);
   cv::Mat marks(image.height(), image.width(), CV_8UC4);
   image.write(vips::VImage::new_from_memory(marks.data, marks.total() * marks.elemSize(), marks.cols,
                                             marks.rows, 4, VIPS_FORMAT_UCHAR));
+  // libvips' row cache paints over what could not be drawn, for want of memory say, and only notes it.
+  if (*vips_error_buffer() != '\0') throw vips::VError();
   return marks;
 }
 

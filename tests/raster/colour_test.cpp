@@ -104,23 +104,23 @@ TEST(Colour, CmykJpegIsNotUpsideDown) {
               {233.6, 0, 129.8}, 4.0);
 }
 
-TEST(Colour, ProfileThatDoesNotFitIsIgnoredWithANote) {
+TEST(Colour, ProfileThatDoesNotFitLeavesColoursUnknown) {
   const ScratchFolder folder;
   const vips::VImage picture = sample_picture();
   const Raster raster = opened(saved(tagged(picture, "cmyk"), folder / "a.tif"));
   expect_unchanged(raster, picture);
-  EXPECT_THAT(raster.notes, ElementsAre(HasSubstr("does not fit")));
+  EXPECT_THAT(raster.unseen, ElementsAre(HasSubstr("does not fit")));
 }
 
-TEST(Colour, DamagedProfileIsIgnoredWithANote) {
+TEST(Colour, DamagedProfileLeavesColoursUnknown) {
   const ScratchFolder folder;
   for (const auto& [page, notes] : {std::pair(sample_picture(), 1), std::pair(cmyk_page({0, 0, 0, 0}), 2)}) {
     vips::VImage damaged = page.copy_memory();
     const std::string profile(200, 'x');
     vips_image_set_blob_copy(damaged.get_image(), VIPS_META_ICC_NAME, profile.data(), profile.size());
     const Raster raster = opened(saved(damaged, folder / "a.tif"));
-    EXPECT_EQ(raster.notes.size(), static_cast<std::size_t>(notes));
-    EXPECT_THAT(raster.notes, testing::Contains(HasSubstr("is damaged")));
+    EXPECT_EQ(raster.notes.size() + raster.unseen.size(), static_cast<std::size_t>(notes));
+    EXPECT_THAT(raster.unseen, testing::Contains(HasSubstr("is damaged")));
   }
 }
 
@@ -222,7 +222,7 @@ TEST(Colour, SpotInkBesideCmykIsNoAlpha) {
   tiff[extra + 8] = 0;
   const Raster raster = opened(written(folder / "b.tif", tiff));
   EXPECT_EQ(pixel(raster, 3, 3), (std::vector{255, 255, 255}));
-  EXPECT_THAT(raster.notes, testing::Contains(HasSubstr("spot inks")));
+  EXPECT_THAT(raster.unseen, testing::Contains(HasSubstr("spot inks")));
 }
 
 TEST(Colour, FloatingPointIsRefusedWithTheRemedy) {

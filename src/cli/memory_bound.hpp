@@ -1,0 +1,12 @@
+#pragma once
+
+#include <cstdint>
+
+namespace frisket {
+
+/// From now on the process may take so much memory more as an inspection of `pixels` can need, and some for
+/// the decoder: a small file that unpacks to far more than its page is an error of that page, and never
+/// brings the machine down.
+void bound_memory_for(std::int64_t pixels);
+
+}  // namespace frisket
