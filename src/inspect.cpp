@@ -1,7 +1,6 @@
 #include "frisket/inspect.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace frisket {
 namespace {
@@ -19,9 +18,10 @@ Dpi stated_dpi(const Raster& raster, const Job& job, const PageRequest& request)
 }
 
 Dpi resolve_dpi(const Raster& raster, const Job& job, const PageRequest& request) {
+  constexpr double least = 1, most = 100'000;  // far beyond any page; lengths in pixels stay numbers
   const Dpi dpi = stated_dpi(raster, job, request);
-  if (!std::isfinite(dpi.value) || dpi.value <= 0)
-    throw Error("the resolution is no number of dots per inch; add \"dpi\" to the ticket or give --dpi");
+  if (!(dpi.value >= least && dpi.value <= most))
+    throw Error("the resolution is none that a page can have; add \"dpi\" to the ticket or give --dpi");
   return dpi;
 }
 

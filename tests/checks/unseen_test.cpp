@@ -38,7 +38,7 @@ TEST(Unseen, APageThatWasNotWhollySeenIsNotAssessed) {
   }
 }
 
-TEST(Unseen, AResolutionThatIsNoNumberIsAnError) {
+TEST(Unseen, AResolutionThatNoPageCanHaveIsAnError) {
   const Job job = card();
   Raster raster = white_page(job, 300);
   for (const double dpi :
