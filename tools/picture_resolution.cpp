@@ -1,5 +1,6 @@
 // Tells the enlargement of pictures on a page: for tools/resolution. Boxes "x y width height" in pixels are
-// read from standard input, one a line; each is answered by a line of JSON.
+// read from standard input, one a line; each is answered by a line of JSON: what frisket tells, or, asked for
+// --evidence, the guesses with what each axis shows of them.
 #include <cstdio>
 #include <ctime>
 #include <exception>
@@ -8,6 +9,8 @@
 
 #include "page/jpeg_grid.hpp"
 #include "page/resampling.hpp"
+#include "page/resampling_look.hpp"
+#include "page/resampling_weights.hpp"
 
 namespace {
 
@@ -34,10 +37,32 @@ void answer(const cv::Mat& page, const cv::Rect& box, bool was_jpeg) {
               told.why.c_str());
 }
 
+void print_evidence(const std::array<double, frisket::evidence_count>& evidence) {
+  for (std::size_t i = 0; i < evidence.size(); ++i) std::printf("%s%.5g", i ? ", " : "[", evidence[i]);
+  std::printf("]");
+}
+
+void show_evidence(const cv::Mat& page, const cv::Rect& box) {
+  const frisket::PictureLook look = frisket::look_at_picture(page(box));
+  const bool repeated = look.x.repeated || look.y.repeated;
+  const auto guesses = repeated ? std::vector<frisket::Guess>{} : frisket::guesses_of(look.x, look.y);
+  std::printf("{\"repeated\": %s, \"guesses\": [", repeated ? "true" : "false");
+  for (std::size_t i = 0; i < guesses.size(); ++i) {
+    std::printf("%s[%.5f, ", i ? ", " : "", guesses[i].factor);
+    print_evidence(frisket::evidence_for(guesses, i, &frisket::Guess::x));
+    std::printf(", ");
+    print_evidence(frisket::evidence_for(guesses, i, &frisket::Guess::y));
+    std::printf("]");
+  }
+  std::printf("]}\n");
+}
+
 }  // namespace
 
 int main(int count, char** words) try {
-  if (count != 2) throw std::runtime_error("usage: picture_resolution PAGE < BOXES");
+  const bool asks_evidence = count == 3 && std::string_view(words[2]) == "--evidence";
+  if (count != 2 && !asks_evidence)
+    throw std::runtime_error("usage: picture_resolution PAGE [--evidence] < BOXES");
   if (VIPS_INIT(words[0]) != 0) throw std::runtime_error("libvips did not start");
   cv::setNumThreads(1);
   const cv::Mat page = load(words[1]);
@@ -45,7 +70,10 @@ int main(int count, char** words) try {
   for (cv::Rect box; std::cin >> box.x >> box.y >> box.width >> box.height;) {
     if (box.empty() || (box & cv::Rect(cv::Point(), page.size())) != box)
       throw std::runtime_error("a box is empty or not on the page");
-    answer(page, box, was_jpeg);
+    if (asks_evidence)
+      show_evidence(page, box);
+    else
+      answer(page, box, was_jpeg);
   }
   return 0;
 } catch (const std::exception& error) {

@@ -44,6 +44,7 @@ struct ImageResolution {
   std::optional<double> at_least;      ///< ppi: no enlargement found, at or above this
   std::string why;                     ///< how it was told, or why not
   double confidence = 0;               ///< 0 to 1
+  bool drawn = false;  ///< no photograph: type, a logo or a screenshot, held to the limit of line art
 };
 
 /// What a check came to. Not assessed is never a pass.

@@ -43,12 +43,14 @@ const LimitSpec* find_spec(std::span<const LimitSpec> specs, std::string_view ke
   return found == specs.end() ? nullptr : &*found;
 }
 
-/// The two limits that say what resolution pictures need, where a check has declared them.
+/// The limits that say what resolution pictures and line art need, where a check has declared them.
 struct ResolutionSpecs {
-  const LimitSpec *wanted, *least;
+  const LimitSpec *wanted, *least, *line_art;
 
   explicit ResolutionSpecs(std::span<const LimitSpec> specs)
-      : wanted(find_spec(specs, "resolution.wanted")), least(find_spec(specs, "resolution.least")) {}
+      : wanted(find_spec(specs, "resolution.wanted")),
+        least(find_spec(specs, "resolution.least")),
+        line_art(find_spec(specs, "resolution.line_art")) {}
   explicit operator bool() const { return wanted != nullptr && least != nullptr; }
 };
 
@@ -75,12 +77,20 @@ double within(const Field& field, double ppi, const LimitSpec& spec) {
   return ppi;
 }
 
+/// Of what pictures need, for line art looked at from afar: as 600 is to 300 ppi (common practice, no
+/// source).
+constexpr double line_art_times = 2.0;
+
 void set_derived_resolution(const Layer& layer, const ResolutionSpecs& specs, Limits& limits) {
   const auto field = find_field(layer, "resolution");
   if (!specs || !field) return;
   if (const auto derived = read_derived_resolution(*field)) {
     limits.set(*specs.wanted, within(*field, derived->wanted, *specs.wanted), layer.from);
     limits.set(*specs.least, within(*field, derived->least, *specs.least), layer.from);
+    const bool from_afar = field->value.contains("viewing_distance");
+    if (specs.line_art && from_afar && !field->value.contains("line_art"))
+      limits.set(*specs.line_art, std::min(line_art_times * derived->wanted, specs.line_art->most),
+                 layer.from);
   }
 }
 

@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "page/step_profile.hpp"
+#include "page/tints.hpp"
 
 namespace frisket {
 namespace {
@@ -181,7 +182,7 @@ bool line_near(const std::vector<double>& profile, int at, int block) {
   return false;
 }
 
-/// The seam in `box`, if it holds two pictures: a line down the whole height, in each quarter of it, and
+/// The seam in `box`, if it holds two pictures: a line down the whole height, in each eighth of it, and
 /// the other edge of the gutter if there is one.
 std::optional<Seam> seam(const GreyView& grey, const cv::Rect& box, int block, int least_side) {
   const GreyView part = grey.part(box);
@@ -196,8 +197,9 @@ std::optional<Seam> seam(const GreyView& grey, const cv::Rect& box, int block, i
   };
   const int first = strongest_line(least_side, part.cols() - least_side, -least_side, split_ratio);
   if (first < 0) return std::nullopt;
-  for (int quarter = 0; quarter < 4; ++quarter) {
-    const int top = part.rows() * quarter / 4, bottom = part.rows() * (quarter + 1) / 4;
+  constexpr int parts = 8;
+  for (int i = 0; i < parts; ++i) {
+    const int top = part.rows() * i / parts, bottom = part.rows() * (i + 1) / parts;
     if (!line_near(step_profile(part, top, bottom), first, block)) return std::nullopt;
   }
   int second = strongest_line(std::max(1, first - 2 * block), std::min(part.cols(), first + 2 * block), first,
@@ -218,6 +220,36 @@ void split(const GreyView& grey, const GreyView& turned, const cv::Rect& box, in
   } else {
     out.push_back(box);
   }
+}
+
+/// True for two boxes one above the other with the same sides, neither of which ends at a line: parts of one
+/// picture, with type across it between them. `turned` counts as rows do.
+bool are_parts(const GreyView& turned, const cv::Rect& upper, const cv::Rect& lower, int block) {
+  constexpr int same_side = 4, most_gap = 10;  // pixels, blocks
+  const int gap = lower.y - upper.br().y;
+  if (gap < -block || gap > most_gap * block || std::abs(upper.x - lower.x) > same_side ||
+      std::abs(upper.br().x - lower.br().x) > same_side)
+    return false;
+  const std::vector<double> profile = step_profile(turned, upper.x, upper.br().x);
+  return !line_near(profile, upper.br().y, block) && !line_near(profile, lower.y, block);
+}
+
+cv::Rect turned_box(const cv::Rect& box) { return {box.y, box.x, box.height, box.width}; }
+
+/// Puts the parts of one picture together.
+std::vector<cv::Rect> joined(std::vector<cv::Rect> boxes, const GreyView& grey, const GreyView& turned,
+                             int block) {
+  for (std::size_t i = 0; i < boxes.size(); ++i)
+    for (std::size_t k = 0; k < boxes.size(); ++k) {
+      if (i == k) continue;
+      if (!are_parts(turned, boxes[i], boxes[k], block) &&
+          !are_parts(grey, turned_box(boxes[i]), turned_box(boxes[k]), block))
+        continue;
+      boxes[i] |= boxes[k];
+      boxes.erase(boxes.begin() + static_cast<std::ptrdiff_t>(k));
+      return joined(std::move(boxes), grey, turned, block);
+    }
+  return boxes;
 }
 
 /// Share of the blocks in `box` that are surely photographic.
@@ -257,12 +289,12 @@ std::vector<PictureRegion> find_pictures(const cv::Mat1b& page, const TextureMap
     const cv::Rect box = outline.grow(core);
     if (textured_share(texture, box) >= least_texture) grown.push_back(box);
   }
-  for (const cv::Rect& box : without_doubles(grown))
+  for (const cv::Rect& box : joined(without_doubles(grown), grey, turned, texture.block))
     split(grey, turned, box, texture.block, least_side, boxes);
 
   std::vector<PictureRegion> pictures;
   for (const cv::Rect& box : boxes)
-    if (std::min(box.width, box.height) >= least_side) pictures.push_back({box});
+    if (std::min(box.width, box.height) >= least_side && !is_tint(page(box))) pictures.push_back({box});
   std::ranges::sort(pictures, {}, [](const PictureRegion& picture) {
     return std::tuple(picture.box.y, picture.box.x, picture.box.width, picture.box.height);
   });

@@ -36,9 +36,13 @@ bool is_other_tooth(const BlockGrid& grid, double factor) {
 }
 
 AxisSays ask(const AxisEvidence& axis, double factor, const Fit& fit) {
-  return {axis.spectrum.near(1.0 / factor),     fit,
-          is_named(axis.grid, factor),          axis.grid.score > 1.0 && near(axis.grid.factor, factor, 0.01),
-          is_unscaled_tooth(axis.grid, factor), is_other_tooth(axis.grid, factor)};
+  return {axis.spectrum.near(1.0 / factor),
+          fit,
+          is_named(axis.grid, factor),
+          axis.grid.score > 1.0 && near(axis.grid.factor, factor, 0.01),
+          is_unscaled_tooth(axis.grid, factor),
+          is_other_tooth(axis.grid, factor),
+          axis.fine_detail};
 }
 
 }  // namespace

@@ -15,6 +15,7 @@ struct AxisSays {
   bool unscaled_tooth =
       false;                 ///< a picture that was JPEG at the page's own resolution has this peak as well
   bool other_tooth = false;  ///< its peak lies on a tooth of the grid of another factor
+  double fine_detail = 0;    ///< of the axis, as AxisEvidence has it
 };
 
 /// A factor that a peak or a grid of either axis suggests, tried on both.

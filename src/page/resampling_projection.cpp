@@ -219,6 +219,16 @@ std::vector<double> residuals_of(const Gathered& gathered, const Rejections& rej
   return residuals;
 }
 
+Fit fit_of(const Gathered& gathered, const Rejections& rejections, Kernel kernel) {
+  const std::vector<double> residuals = residuals_of(gathered, rejections);
+  const double least = *std::ranges::min_element(residuals);
+  return {least, least / (median(residuals) + 1e-6), kernel};
+}
+
+void keep_better(const Fit& fit, Fit& best) {
+  if (fit.dip < best.dip) best = fit;
+}
+
 int stretch_for(std::span<const Strip> strips, double factor) {
   return std::min(stretch_for(factor), strips.front().sums.rows);
 }
@@ -248,12 +258,7 @@ std::array<Fit, 2> best_fits(const std::array<std::span<const Strip>, 2>& axes, 
   std::array<Fit, 2> best;
   for (const Kernel kernel : kernels) {
     const Rejections rejections = rejections_of(kernel, factor, stretch);
-    for (std::size_t i = 0; i < 2; ++i) {
-      const std::vector<double> residuals = residuals_of(gathered[i], rejections);
-      const double least = *std::ranges::min_element(residuals);
-      const double dip = least / (median(residuals) + 1e-6);
-      if (dip < best[i].dip) best[i] = {least, dip, kernel};
-    }
+    for (std::size_t i = 0; i < 2; ++i) keep_better(fit_of(gathered[i], rejections, kernel), best[i]);
   }
   return best;
 }

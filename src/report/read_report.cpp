@@ -121,6 +121,7 @@ ImageResolution image_of(const Json& json) {
   image.at_least = optional_of<double>(json.at("at_least"));
   image.why = text_or_empty(json.at("why"));
   image.confidence = json.at("confidence");
+  image.drawn = json.value("drawn", false);  // reports written before there was one lack it
   return image;
 }
 

@@ -93,7 +93,8 @@ Json image_json(const ImageResolution& image) {
           {"ppi", ppi},
           {"at_least", json_ppi(image.at_least)},
           {"why", json_text(image.why)},
-          {"confidence", json_number(image.confidence, 2)}};
+          {"confidence", json_number(image.confidence, 2)},
+          {"drawn", image.drawn}};
 }
 
 template <class Value>

@@ -69,6 +69,7 @@ const std::array bad_tickets{
     BadTicketRow{"screen-and-wanted", "\"resolution\" says it in more than one way"},
     BadTicketRow{"quality-too-low", "\"resolution.quality\" is 1.2; expected a number from 1.41 to 4"},
     BadTicketRow{"quality-alone", "\"resolution.quality\" needs \"screen\" beside it"},
+    BadTicketRow{"line-art-text", "\"resolution.line_art\" is \"fine\"; expected a number from 10 to 10000"},
     BadTicketRow{"resolution-number", "\"resolution\" is 300; expected an object"},
     BadTicketRow{"viewing-distance-in-feet",
                  "\"resolution.viewing_distance\" is \"3 ft\"; expected a length"},

@@ -118,6 +118,18 @@ TEST(Ticket, WorksResolutionOutFromScreenOrDistance) {
   EXPECT_NEAR(ppi_of(poster, "resolution.least"), 65.5, 0.05);
 }
 
+// 600 to 1200 ppi for line art: common practice, no source.
+TEST_F(Tickets, LineArtHasALimitOfItsOwn) {
+  const auto line_art = [&](const std::string& members) {
+    return ppi_of(read_members("\"resolution\": {" + members + "}"), "resolution.line_art");
+  };
+  EXPECT_EQ(line_art(R"("wanted": 200)"), 600.0);
+  EXPECT_EQ(line_art(R"("wanted": 200, "line_art": 1200)"), 1200.0);
+  EXPECT_EQ(line_art(R"("screen": 85, "line_art": 800)"), 800.0);
+  EXPECT_NEAR(line_art(R"("viewing_distance": "1 m")"), 2 * 87.3, 0.1) << "from afar less will do";
+  EXPECT_EQ(line_art(R"("viewing_distance": "1 m", "line_art": 300)"), 300.0);
+}
+
 struct DistanceRow {
   const char* distance;
   double ppi;

@@ -83,12 +83,77 @@ TEST(Pictures, SideBySideAndTouching) {
   }
 }
 
+/// A photograph cut out by `shape`, in mm.
+std::string clipped(const std::string& shape, double x, double y, double w, double h, unsigned seed) {
+  return "<clipPath id='c'>" + shape + "</clipPath><g clip-path='url(#c)'>" +
+         photograph(x, y, w, h, 200, seed) + "</g>";
+}
+
+TEST(Pictures, WithRoundedCornersAndOval) {
+  const auto rounded =
+      found_on(clipped("<rect x='20' y='15' width='60' height='45' rx='8'/>", 20, 15, 60, 45, 21));
+  ASSERT_EQ(rounded.size(), 1U);
+  expect_box(rounded[0].box, 20, 15, 60, 45);
+  const auto oval = found_on(clipped("<ellipse cx='50' cy='40' rx='30' ry='24'/>", 20, 16, 60, 48, 22));
+  ASSERT_EQ(oval.size(), 1U);
+  expect_box(oval[0].box, 20, 16, 60, 48, dpi, 24);  // two blocks: its ends are narrow
+}
+
+TEST(Pictures, TurnedOnesAreBoxedAround) {
+  const auto found =
+      found_on("<g transform='rotate(6 50 40)'>" + photograph(25, 22, 50, 36, 200, 23) + "</g>");
+  ASSERT_EQ(found.size(), 1U);
+  const double cos = std::cos(6 * CV_PI / 180), sin = std::sin(6 * CV_PI / 180);
+  const double w = 50 * cos + 36 * sin, h = 50 * sin + 36 * cos;
+  expect_box(found[0].box, 50 - w / 2, 40 - h / 2, w, h, dpi, 32);
+}
+
+TEST(Pictures, HairlineSplitsOne) {
+  const auto found = found_on(photograph(10, 10, 80, 50, 200, 24) + rect(48, 10, 0.1, 50, "white"));
+  ASSERT_EQ(found.size(), 2U);
+  expect_box(found[0].box, 10, 10, 38, 50, dpi, 3);
+  expect_box(found[1].box, 48.1, 10, 41.9, 50, dpi, 3);
+}
+
+TEST(Pictures, GreyOnes) {
+  cv::Mat grey, rgb;
+  cv::cvtColor(planted::photograph(400, 300, 25), grey, cv::COLOR_RGB2GRAY);
+  cv::cvtColor(grey, rgb, cv::COLOR_GRAY2RGB);
+  const auto found = found_on(image(20, 20, 60, 45, png_uri(rgb)));
+  ASSERT_EQ(found.size(), 1U);
+  expect_box(found[0].box, 20, 20, 60, 45);
+}
+
 TEST(Pictures, UnderType) {
   const auto found =
       found_on(photograph(10, 10, 90, 60, 200, 8) + text(14, 40, 24, "Harbour days", "fill='white'") +
                text(14, 50, 9, "Boats are taken out of the water in October.", "fill='white'"));
   ASSERT_EQ(found.size(), 1U);
   expect_box(found[0].box, 10, 10, 90, 60);
+}
+
+TEST(Pictures, TypeAcrossTheWholeWidthDoesNotPartOne) {
+  std::string lines;
+  for (int i = 0; i < 3; ++i)
+    lines += text(10.5, 34 + 5.5 * i, 13, "Harbour days, lantern yard, quay and tide", "fill='white'");
+  const auto found = found_on(photograph(10, 10, 90, 60, 120, 8) + lines);
+  ASSERT_EQ(found.size(), 1U);
+  expect_box(found[0].box, 10, 10, 90, 60);
+}
+
+/// Dots of 4 px on a square grid: grey between them at every pitch.
+std::string tint(double pitch, int degrees) {
+  return "<defs><pattern id='p' width='" + planted::number(pitch) + "' height='" + planted::number(pitch) +
+         "' patternUnits='userSpaceOnUse' patternTransform='rotate(" + std::to_string(degrees) +
+         ")'><circle cx='" + planted::number(pitch / 2) + "' cy='" + planted::number(pitch / 2) + "' r='" +
+         planted::number(pitch * 0.4) + "' fill='#c86a20'/></pattern></defs>" +
+         rect(10, 10, 60, 50, "url(#p)");
+}
+
+TEST(Pictures, FineTintsAreNone) {
+  for (const double pitch : {0.35, 0.5, 0.8})
+    for (const int degrees : {0, 15, 45})
+      EXPECT_TRUE(found_on(tint(pitch, degrees)).empty()) << pitch << " " << degrees;
 }
 
 TEST(Pictures, SmallOnesFrom8mm) {

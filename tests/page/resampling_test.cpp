@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "page/jpeg_grid.hpp"
+#include "page/resampling_choice.hpp"
 #include "page/resampling_kernels.hpp"
 #include "page/resampling_nearest.hpp"
 #include "page/resampling_projection.hpp"
@@ -67,6 +68,45 @@ TEST(Projection, EqualsLeastSquares) {
   EXPECT_NEAR(at(Kernel::catmull_rom, 2.5, 0), 74.256936, 1e-4);
   EXPECT_NEAR(at(Kernel::mitchell, 4.2, 5), 74.348483, 1e-4);
   EXPECT_NEAR(at(Kernel::lanczos3, 1.7, 5), 74.723287, 1e-4);
+}
+
+/// What an axis says of a factor that left `dip` and `residual` at one phase, with a spectrum peak of `peak`.
+AxisSays says(double dip, double residual, double peak) {
+  AxisSays axis;
+  axis.peak = peak;
+  axis.fit = {residual, dip, Kernel::bilinear};
+  return axis;
+}
+
+const AxisSays silent = says(0.99, 3.0, 1.0), sure = says(0.3, 0.24, 30.0);
+
+TEST(Choice, TakesWhatBothAxesAreSureOf) {
+  const Choice choice = choose({{1.7, silent, silent}, {3.0, sure, sure}, {4.2, silent, silent}});
+  EXPECT_EQ(choice.x, 3.0);
+  EXPECT_EQ(choice.y, 3.0);
+  EXPECT_GT(choice.probability, 0.95);
+  EXPECT_LE(choice.probability + choice.none, 1.0 + 1e-12);
+}
+
+TEST(Choice, TakesNoneWhereNothingSpeaks) {
+  EXPECT_GT(choose({{1.7, silent, silent}, {3.0, silent, silent}}).none, 0.9);
+  EXPECT_EQ(choose({}).none, 1.0);
+}
+
+TEST(Choice, GivesEachAxisItsOwnFactor) {
+  const Choice choice = choose({{3.0, sure, silent}, {4.0, silent, sure}});
+  EXPECT_EQ(choice.x, 3.0);
+  EXPECT_EQ(choice.y, 4.0);
+  EXPECT_GT(choice.probability, 0.5);
+}
+
+TEST(Choice, NobodyStretchesByMoreThanHalf) {
+  const Choice choice = choose({{2.0, sure, silent}, {6.0, silent, sure}});
+  EXPECT_TRUE(choice.x == choice.y) << "2 by 6 is no answer";
+}
+
+TEST(Choice, IsLessSureWhereTwoFactorsExplainAsMuch) {
+  EXPECT_LT(choose({{3.0, sure, sure}, {4.3, sure, sure}}).probability, 0.7);
 }
 
 TEST(Spectrum, EqualsSciPy) {
