@@ -7,6 +7,7 @@
 #include "checks/checks.hpp"
 #include "checks/wording.hpp"
 #include "page/boundaries.hpp"
+#include "page/gutters.hpp"
 #include "page/maps.hpp"
 
 namespace frisket {
@@ -26,8 +27,6 @@ constexpr Length meant_for_fold = Length::from_mm(3.2);  // design: a break fart
 constexpr Length fix_from = Length::from_mm(1.0);        // design
 constexpr double break_share = 0.25;                     // of the fold's length, to be a panel's colour
 constexpr Length loose_break = Length::from_mm(2.0);  // a picture or box that ends so close was meant for it
-constexpr std::size_t column_lines = 3;               // a column of text has at least so many
-constexpr Length widest_gutter = Length::from_mm(20.0);
 
 /// A fold of the side at hand.
 struct Fold {
@@ -112,16 +111,6 @@ class Folds {
     Rect words;       ///< within the clear distance, or crossed
   };
 
-  std::vector<Rect> words_of(const TextLine& line) const {
-    std::vector<Rect> words(line.words.size());
-    std::size_t word = 0;
-    for (std::size_t i = 0; i < line.letters.size(); ++i) {
-      if (word + 1 < words.size() && static_cast<int>(i) == line.words[word + 1]) ++word;
-      words[word] = united(words[word], page_.elements[static_cast<std::size_t>(line.letters[i])].box);
-    }
-    return words;
-  }
-
   TextAt text_at(const TextLine& line, const Fold& fold) const {
     TextAt found;
     const Span whole = across(line.box, fold.vertical);
@@ -132,7 +121,7 @@ class Folds {
       const Span ink = across(page_.elements[static_cast<std::size_t>(letter)].box, fold.vertical);
       found.through_letter |= ink.low < fold.at - noise_ && ink.high > fold.at + noise_;
     }
-    for (const Rect& word : words_of(line)) {
+    for (const Rect& word : word_boxes(page_, line)) {
       const Span ink = across(word, fold.vertical);
       const Length reach = std::max(fold.clear, noise_);
       if (ink.low < fold.at + reach && ink.high > fold.at - reach) found.words = united(found.words, word);
@@ -146,7 +135,7 @@ class Folds {
   /// Where the fold lies in a word space wider than the clear distance: the words on both sides.
   Rect nearest_words(const TextLine& line, const Fold& fold) const {
     std::optional<Rect> before, after;
-    for (const Rect& word : words_of(line)) {
+    for (const Rect& word : word_boxes(page_, line)) {
       if (across(word, fold.vertical).high <= fold.at)
         before = word;
       else if (!after)
@@ -155,20 +144,16 @@ class Folds {
     return united(before.value_or(Rect{}), after.value_or(Rect{}));
   }
 
-  /// Does the fold lie in the gutter between the line's column and another?
-  bool in_gutter(const TextLine& line, const Fold& fold) const {
-    const TextBlock& block = page_.blocks[static_cast<std::size_t>(line.block)];
-    if (block.lines.size() < column_lines) return false;
-    const bool before = across(block.box, fold.vertical).high <= fold.at;
-    return std::ranges::any_of(page_.blocks, [&](const TextBlock& other) {
-      if (other.lines.size() < column_lines) return false;
-      const Span a = across(block.box, fold.vertical), b = across(other.box, fold.vertical);
-      if (before ? b.low < fold.at : b.high > fold.at) return false;
-      const Length gutter = before ? b.low - a.high : a.low - b.high;
-      const Span u = along(block.box, fold.vertical), v = along(other.box, fold.vertical);
-      const Length shared = std::min(u.high, v.high) - std::max(u.low, v.low);
-      return gutter <= widest_gutter && shared >= 0.3 * std::min(u.high - u.low, v.high - v.low);
-    });
+  /// How far the columns on both sides keep from the fold, where the line is one of a column, or of two that
+  /// were read as one.
+  std::optional<Length> distance_in_gutter(const TextLine& line, const std::vector<Gutter>& gutters,
+                                           const Fold& fold) const {
+    const Span run = along(line.box, fold.vertical);
+    const Length middle = (run.low + run.high) / 2.0;
+    for (const Gutter& gutter : gutters)
+      if (gutter.from <= middle && middle <= gutter.to)
+        return std::min(fold.at - gutter.begin, gutter.end - fold.at);
+    return std::nullopt;
   }
 
   void find_text_on(const Fold& fold) {
@@ -178,10 +163,11 @@ class Folds {
       int lines = 0;
     };
     std::map<int, Merged> by_block;
+    const std::vector<Gutter> gutters = gutters_at(page_, fold.at, fold.vertical);
     for (const TextLine& line : page_.lines) {
       const TextAt text = text_at(line, fold);
-      const bool near = !text.crossed && text.distance < fold.clear - noise_;
-      if (!text.crossed && (!near || (text.distance >= tolerance_ && in_gutter(line, fold)))) continue;
+      if (!text.crossed && text.distance >= fold.clear - noise_) continue;
+      if (!text.through_letter && distance_in_gutter(line, gutters, fold) >= tolerance_) continue;
       const auto [at, fresh] = by_block.try_emplace(line.block, Merged{text, line.box, 1});
       if (fresh) continue;
       Merged& merged = at->second;

@@ -1,6 +1,8 @@
 #include "page/elements.hpp"
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <map>
 
 #include "page/contour.hpp"
@@ -14,10 +16,13 @@ constexpr int least_speck_px = 3;        // at 300 dpi; smaller is dust of the r
 constexpr double carrier_side_mm = 8.0;  // a ground that carries other things is at least so large
 constexpr double rule_thickness_mm = 1.5;
 constexpr double rule_slenderness = 10.0;
-constexpr double sharp_share = 0.7;               // of the border of a field that stands on a picture
-constexpr double soft_share = 0.4;                // of the border of anything on a ground that is not flat
+constexpr double sharp_share = 0.7;  // of the border of a field that stands on a picture
+constexpr double soft_share = 0.4;   // of the border of anything on a ground that is not flat
+constexpr int deepest_glow_px = 2;
 constexpr double least_ink_on_picture_mm = 0.25;  // side; smaller specks are the picture's own
-constexpr int deepest = 4;                        // boxes within boxes
+constexpr double grain_mm = 0.12;  // no line that prints well is thinner (a quarter of a point)
+constexpr double grain_slenderness = 6.0;
+constexpr int deepest = 4;  // boxes within boxes
 
 class Finder {
  public:
@@ -106,8 +111,11 @@ class Finder {
   /// Makes an element of each piece.
   void add_all(std::vector<Piece> pieces, int parent, Of of) {
     for (Piece& piece : pieces) {
-      if (piece.area < least_speck_px || is_outline_of(parent, piece.box) || is_seam(piece.box)) continue;
-      if (of == Of::picture && static_cast<double>(piece.area) < scale_.square_px(least_ink_on_picture_mm))
+      if (piece.area < least_speck_px || is_outline_of(parent, piece.box) || is_seam(piece.box) ||
+          is_ringing_on_seam(piece))
+        continue;
+      if (of == Of::picture && (static_cast<double>(piece.area) < scale_.square_px(least_ink_on_picture_mm) ||
+                                is_grain(piece.box)))
         continue;
       piece.is_ink |= of == Of::picture;
       add(piece, parent, of);
@@ -121,6 +129,12 @@ class Finder {
     const cv::Rect& whole = whole_boxes_[index(parent)];
     return std::abs(box.x - whole.x) <= slack && std::abs(box.y - whole.y) <= slack &&
            std::abs(box.br().x - whole.br().x) <= slack && std::abs(box.br().y - whole.br().y) <= slack;
+  }
+
+  /// Wood, cloth and blinds have lines of one colour that run straight along the pixels, one pixel wide.
+  bool is_grain(const cv::Rect& box) const {
+    const int thin = std::min(box.width, box.height), length = std::max(box.width, box.height);
+    return thin <= scale_.px(grain_mm) && length >= grain_slenderness * thin;
   }
 
   /// A row or two of anti-aliased pixels along an edge, between one surface and another.
@@ -142,6 +156,35 @@ class Finder {
           canvas.contains(one) && canvas.contains(other) && surfaces_.label(one) != surfaces_.label(other);
     }
     return 4 * between >= 3 * samples;
+  }
+
+  /// Rests of the ringing of JPEG along any border of two surfaces, straight or not.
+  bool is_ringing_on_seam(const Piece& piece) const {
+    constexpr double thickest = 5.0;  // px
+    if (!scale_.lossy ||
+        static_cast<double>(piece.area) > thickest * std::hypot(piece.box.width, piece.box.height))
+      return false;
+    const auto between = std::ranges::count_if(piece.runs, [&](const RowRun& run) {
+      return lies_between_surfaces({(run.begin + run.end) / 2, run.y});
+    });
+    return 4 * between >= 3 * std::ssize(piece.runs);
+  }
+
+  bool lies_between_surfaces(cv::Point at) const {
+    const auto met = [&](cv::Point way) {
+      constexpr int reach = 5;
+      for (int step = 1; step <= reach; ++step) {
+        const cv::Point there = at + step * way;
+        if (!cv::Rect({}, rgb_.size()).contains(there)) return 0;
+        if (const int surface = surfaces_.label(there); surface != 0) return surface;
+      }
+      return 0;
+    };
+    return std::ranges::any_of(
+        std::array{cv::Point(1, 0), cv::Point(0, 1), cv::Point(1, 1), cv::Point(1, -1)}, [&](cv::Point way) {
+          const int one = met(way), other = met(-way);
+          return one != 0 && other != 0 && one != other;
+        });
   }
 
   /// What a piece is made of.
@@ -232,8 +275,20 @@ class Finder {
   /// that is not flat, ink must turn into it sharply nearly everywhere. Faint type on flat ground has no need
   /// to.
   bool is_soft_patch(const Piece& piece, const cv::Mat1b& mask, int parent) const {
-    return parent < 0 && !stands_on_flat(piece.box) &&
-           sharp_border_share(rgb_, mask, piece.box.tl()) < soft_share;
+    return parent < 0 && !stands_on_flat(piece.box) && !is_sharp_within(mask, piece.box.tl());
+  }
+
+  /// Is the border sharp, or what lies a few pixels inside it? A faint glow round type is as soft as a patch.
+  bool is_sharp_within(const cv::Mat1b& mask, cv::Point origin) const {
+    cv::Mat1b peeled = mask;
+    for (int depth = 0; depth <= deepest_glow_px && cv::countNonZero(peeled) > 0; ++depth) {
+      if (sharp_border_share(rgb_, peeled, origin) >= soft_share) return true;
+      cv::Mat1b next;
+      cv::erode(peeled, next, cv::getStructuringElement(cv::MORPH_CROSS, {3, 3}), {-1, -1}, 1,
+                cv::BORDER_CONSTANT, 0);
+      peeled = next;
+    }
+    return false;
   }
 
   bool is_taken(cv::Point at) const {

@@ -2,120 +2,41 @@
 
 #include <array>
 
+#include "page/bands.hpp"
+#include "page/boards.hpp"
+#include "page/grain.hpp"
 #include "page/run_components.hpp"
 #include "page/seams.hpp"
 
 namespace frisket {
 namespace {
 
-constexpr double field_side_mm = 3.0;          // smaller flat things are ink, not ground
-constexpr double contact_mm = 1.0;             // along the canvas edge, to bleed
-constexpr double second_difference_mm = 0.34;  // reach of the second difference: 4 px at 300 dpi
+constexpr double field_side_mm = 3.0;    // smaller flat things are ink, not ground
+constexpr double banded_side_mm = 10.0;  // of the square of the area of a gradient in steps
+constexpr double contact_mm = 1.0;       // along the canvas edge, to bleed
 constexpr double strip_contact_mm =
     4.0;  // along the canvas edge, for a strip of paper that is too thin for a field
 constexpr double strip_depth_px = 1.5;  // mean; a row of rounding at the canvas edge is thinner
 constexpr double block_mm = 1.35;       // 16 px at 300 dpi
 
-// Share of grainy second differences below which a zone was drawn. Measured on rendered pages at 300 dpi:
-// fields and gradients below 0.0002, photographs 0.15 to 0.9.
-constexpr double drawn_share = 0.03;
-constexpr double drawn_share_lossy = 0.07;
 constexpr double least_judged_share = 0.02;
 constexpr double least_strip_judged = 0.1;  // of its pixels, along it; a quarter of them are looked at
 
 ZoneRule smooth_rule(const Scale& scale) { return scale.lossy ? ZoneRule{6, 16} : ZoneRule{2, 12}; }
-
-/// Second differences inside a zone: how many were looked at along x and along y, and how many were more than
-/// rounding.
-struct Grain {
-  int across = 0, down = 0, grainy = 0;
-};
 
 bool may_be_surface(const Zone& zone, const Scale& scale) {
   return static_cast<double>(zone.area) >= scale.square_px(field_side_mm) ||
          zone.canvas_contact >= scale.px(strip_contact_mm);
 }
 
-/// Looks at every fourth pixel of every zone.
-class GrainCount {
- public:
-  GrainCount(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale)
-      : rgb_(rgb),
-        zones_(zones.label),
-        reach_(scale.whole_px(second_difference_mm)),
-        limit_(scale.lossy ? 8 : 2),
-        grains_(zones.zones.size()) {
-    for (std::vector<int>* row : {&labels_, &above_, &below_})
-      row->resize(static_cast<std::size_t>(rgb.cols));
-  }
-
-  /// In the rows from `first`, which is even, up to `last`.
-  std::vector<Grain> run(int first, int last) {
-    for (int y = first; y < last; y += 2) {
-      if (zones_.row(y).empty()) continue;
-      const bool has_rows = y >= reach_ && y < rgb_.rows - reach_;
-      zones_.write(y, 0, rgb_.cols, labels_.data());
-      if (has_rows) zones_.write(y - reach_, 0, rgb_.cols, above_.data());
-      if (has_rows) zones_.write(y + reach_, 0, rgb_.cols, below_.data());
-      for (const Run& run : zones_.row(y)) look_along(y, run, has_rows);
-    }
-    return std::move(grains_);
-  }
-
- private:
-  void look_along(int y, const Run& run, bool has_rows) {
-    const cv::Vec3b* row = rgb_.ptr<cv::Vec3b>(y);
-    const cv::Vec3b* up = has_rows ? rgb_.ptr<cv::Vec3b>(y - reach_) : nullptr;
-    const cv::Vec3b* down = has_rows ? rgb_.ptr<cv::Vec3b>(y + reach_) : nullptr;
-    const int* labels = labels_.data();
-    Grain& found = grains_[static_cast<std::size_t>(run.label)];
-    for (int x = run.begin + (run.begin & 1); x < run.end; x += 2) {
-      if (x >= reach_ && x < rgb_.cols - reach_ && labels[x - reach_] == run.label &&
-          labels[x + reach_] == run.label)
-        ++found.across, found.grainy += is_grainy(row[x - reach_], row[x], row[x + reach_]);
-      if (has_rows && above_[static_cast<std::size_t>(x)] == run.label &&
-          below_[static_cast<std::size_t>(x)] == run.label)
-        ++found.down, found.grainy += is_grainy(up[x], row[x], down[x]);
-    }
-  }
-
-  bool is_grainy(const cv::Vec3b& a, const cv::Vec3b& b, const cv::Vec3b& c) const {
-    for (int i = 0; i < 3; ++i)
-      if (std::abs(a[i] - 2 * b[i] + c[i]) > limit_) return true;
-    return false;
-  }
-
-  const cv::Mat& rgb_;
-  const LabelMap& zones_;
-  int reach_, limit_;
-  std::vector<Grain> grains_;
-  std::vector<int> labels_, above_, below_;
-};
-
-std::vector<Grain> grains_of(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale) {
-  constexpr int band = 256;  // rows
-  std::vector<std::vector<Grain>> bands(static_cast<std::size_t>((rgb.rows + band - 1) / band));
-  cv::parallel_for_({0, static_cast<int>(bands.size())}, [&](const cv::Range& range) {
-    for (int i = range.start; i < range.end; ++i)
-      bands[static_cast<std::size_t>(i)] =
-          GrainCount(rgb, zones, scale).run(i * band, std::min(rgb.rows, (i + 1) * band));
-  });
-  std::vector<Grain> grains(zones.zones.size());
-  for (const std::vector<Grain>& part : bands)
-    for (std::size_t i = 0; i < grains.size(); ++i)
-      grains[i].across += part[i].across, grains[i].down += part[i].down, grains[i].grainy += part[i].grainy;
-  return grains;
-}
-
-bool is_smooth(const Grain& grain, const Scale& scale) {
-  return grain.grainy < (scale.lossy ? drawn_share_lossy : drawn_share) * (grain.across + grain.down);
-}
-
 /// Thin in either direction, as a rule or an anti-aliased row of pixels is, there is nothing to stand on.
+bool is_thick(const Zone& zone, const Grain& grain) {
+  return std::min(grain.across, grain.down) > least_judged_share * static_cast<double>(zone.area);
+}
+
 bool is_field(const Zone& zone, const Grain& grain, const Scale& scale) {
-  const double area = static_cast<double>(zone.area);
-  return area >= scale.square_px(field_side_mm) &&
-         std::min(grain.across, grain.down) > least_judged_share * area && is_smooth(grain, scale);
+  return static_cast<double>(zone.area) >= scale.square_px(field_side_mm) && is_thick(zone, grain) &&
+         grain.is_smooth(scale);
 }
 
 /// A thin strip of one colour along the canvas edge: what is left of the paper where colour stops short of
@@ -124,7 +45,7 @@ bool is_edge_strip(const Zone& zone, const Grain& grain, const Scale& scale) {
   return zone.canvas_contact >= scale.px(strip_contact_mm) &&
          static_cast<double>(zone.area) >= strip_depth_px * zone.canvas_contact &&
          std::max(grain.across, grain.down) > least_strip_judged * static_cast<double>(zone.area) &&
-         is_smooth(grain, scale);
+         grain.is_smooth(scale);
 }
 
 Surface field_of(const Zone& zone, const Scale& scale) {
@@ -230,6 +151,21 @@ LabelMap filled(const LabelMap& map, const LabelMap& added, const std::vector<in
   return whole;
 }
 
+/// Makes surfaces of boards, and gives figures to the field that they stand on.
+void lay(const Boards& boards, const std::vector<int>& surface_of, SurfaceMap& map) {
+  if (boards.boards.empty()) return;
+  std::vector<int> number{0};
+  for (const Board& board : boards.boards) {
+    if (board.ground >= 0) {
+      number.push_back(surface_of[static_cast<std::size_t>(board.ground)]);
+      continue;
+    }
+    map.surfaces.push_back(board.surface);
+    number.push_back(static_cast<int>(map.surfaces.size()));
+  }
+  map.label = filled(map.label, boards.label, number);
+}
+
 /// Takes the connected remainders that are mostly photographic texture as pictures.
 void find_picture_surfaces(const cv::Mat& rgb, const Scale& scale, SurfaceMap& map) {
   const int side = scale.whole_px(block_mm);
@@ -276,20 +212,32 @@ bool is_paper(const Surface& surface) {
 }
 
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
+  const ZoneRule rule = smooth_rule(scale);
   const KeptZones kept{
-      [&](const Zone& zone) { return may_be_surface(zone, scale); },
-      static_cast<int>(std::min(scale.square_px(field_side_mm), scale.px(strip_contact_mm)))};
-  const ZoneMap zones = label_zones(rgb, {{}, rgb.size()}, smooth_rule(scale), kept);
+      [&](const Zone& zone) { return may_be_surface(zone, scale) || may_be_cut_tile(zone, scale); },
+      static_cast<int>(
+          std::min({scale.square_px(field_side_mm), scale.px(strip_contact_mm), least_tile_px(scale)}))};
+  const ZoneMap zones = label_zones(rgb, {{}, rgb.size()}, rule, kept);
+  const Boards boards = find_boards(rgb, zones, rule, scale);
   const std::vector<Grain> grains = grains_of(rgb, zones, scale);
   SurfaceMap map;
   std::vector<int> surface_of(zones.zones.size());
   for (std::size_t i = 0; i < zones.zones.size(); ++i) {
     const Zone& zone = zones.zones[i];
-    if (!is_field(zone, grains[i], scale) && !is_edge_strip(zone, grains[i], scale)) continue;
+    if (boards.has_tile(zone, scale)) continue;
+    const auto is_gradient_in_steps = [&] {
+      return !scale.lossy && grains[i].is_mostly_flat() && is_thick(zone, grains[i]) &&
+             static_cast<double>(zone.area) >= scale.square_px(banded_side_mm) &&
+             is_banded(rgb, zones, static_cast<int>(i), scale.square_px(field_side_mm));
+    };
+    if (!is_field(zone, grains[i], scale) && !is_edge_strip(zone, grains[i], scale) &&
+        !is_gradient_in_steps())
+      continue;
     map.surfaces.push_back(field_of(zone, scale));
     surface_of[i] = static_cast<int>(map.surfaces.size());
   }
   map.label = renumbered(zones.label, surface_of, 0);
+  lay(boards, surface_of, map);
   close_seams(rgb, map);
   find_picture_surfaces(rgb, scale, map);
   return map;

@@ -2,19 +2,10 @@
 
 #include <vector>
 
+#include "page/scale.hpp"
 #include "page/zones.hpp"
 
 namespace frisket {
-
-/// Lengths of the analysis in pixels of the page at hand.
-struct Scale {
-  double px_per_mm;
-  bool lossy;  ///< colours of flat areas waver, as after JPEG
-
-  double px(double mm) const { return mm * px_per_mm; }
-  int whole_px(double mm) const { return std::max(1, static_cast<int>(std::lround(mm * px_per_mm))); }
-  double square_px(double mm) const { return px(mm) * px(mm); }
-};
 
 /// Something that other things can stand on: paper, a flat or smoothly coloured field, a picture.
 struct Surface {

@@ -29,6 +29,26 @@ TEST(Folds, TextAcrossAFoldButNotAGutterOrAPicture) {
   expect_box(finding.whole, ink_of(across), report);
 }
 
+TEST(Folds, ColumnsOfUnlikeLinesMakeAGutter) {
+  // Devanagari words make heaps of lines, the columns differ in ink, size and leading, and each is short.
+  const double fold1 = 93.6625;
+  const auto line = [&](double x, double y, double points, const std::string& family,
+                        const std::string& words, const std::string& fill) {
+    return "<text x='" + number(x) + "' y='" + number(y) + "' font-family='" + family + "' fill='" + fill +
+           "' font-size='" + number(points * 25.4 / 72.0) + "'>" + words + "</text>";
+  };
+  std::string drawing;
+  for (int i = 0; i < 4; ++i) {
+    drawing += line(fold1 - 16.4, 60 + 3.3 * i, 8, "Lohit Devanagari", "बंदरगाह बाज़ार", "#143");
+    drawing +=
+        line(fold1 + 1.3, 60 + 3.4 * i, 8.5, "DejaVu Serif", i % 2 == 0 ? "Open daily" : "Quay 7", "#414");
+  }
+  const Rect left = ink_of(line(fold1 - 16.4, 60, 8, "Lohit Devanagari", "बंदरगाह बाज़ार", "#143"));
+  ASSERT_LT(left.right().mm(), fold1 - 0.6);
+  const Report report = inspect_page(render(drawing), letter_fold_job());
+  EXPECT_EQ(fault_count(report), 0U) << told(report);
+}
+
 TEST(Folds, ColourBreakOffItsFold) {
   const double fold1 = 93.6625, fold2 = 187.325;
   const std::string drawing =

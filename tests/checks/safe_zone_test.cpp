@@ -2,6 +2,8 @@
 // exact truth.
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "planted_page.hpp"
 
 namespace frisket {
@@ -176,6 +178,34 @@ TEST(SafeZone, PatternThatBleedsIsGround) {
 }
 
 // Drawn by librsvg's own Gaussian blur (SVG 1.1, 15.17).
+/// Squares of two colours that take turns, to past the canvas, turned about the page's corner.
+std::string board(double side, double degrees) {
+  std::string path;
+  for (int row = -200; row < 200; ++row)
+    for (int column = -200; column < 200; ++column) {
+      const double x = side * column, y = side * row;
+      if ((row + column) % 2 != 0 || std::hypot(x - 140, y - 108) > 200) continue;
+      path += "M" + number(x) + " " + number(y) + "h" + number(side) + "v" + number(side) + "h-" +
+              number(side) + "z";
+    }
+  return rect(-4, -4, 290, 230, "#7fb069") + "<path transform='rotate(" + number(degrees) +
+         " 140 108)' fill='#98885c' d='" + path + "'/>";
+}
+
+TEST(SafeZone, BoardIsGround) {
+  // Tiles smaller than a field, as large as one, and turned.
+  for (const auto& [side, degrees] : {std::pair(2.0, 0.0), std::pair(3.3, 0.0), std::pair(2.6, 30.0)}) {
+    const std::string inside = text(120, 110, 30, "Lantern");
+    const Report clean = inspect_page(render(board(side, degrees) + inside), letter_fold_job());
+    EXPECT_EQ(fault_count(clean), 0U) << side << told(clean);
+    const std::string near = text_with_top(110, 2.2, 20, "Lantern", "");
+    const Report report = inspect_page(render(board(side, degrees) + near), letter_fold_job());
+    ASSERT_EQ(fault_count(report), 1U) << side << told(report);
+    EXPECT_EQ(faults(report, "safe-zone").at(0).kind, "text-in-band");
+    expect_box(faults(report, "safe-zone").at(0).whole, ink_of(near), report);
+  }
+}
+
 TEST(SafeZone, ShadowIsNoInk) {
   const std::string headline = text_with_top(110, 2.4, 30, "Harbour days", "fill='#c03020'");
   const std::string shadow =

@@ -1,4 +1,6 @@
 """Faults at folds and left-in guide lines, laid on a bed of matter."""
+import math
+
 import colours
 import drawing
 import matter as live
@@ -6,7 +8,10 @@ from job import Box
 from planting import FOLD_CLEARANCE, TRIES, united_boxes
 from truth import Fault
 
-WORD_SPACE = 0.3  # of a line's height: narrower spaces are those between letters (common practice, no source)
+# Spaces between letters are narrower than the first, those between words wider than the second; of a line's
+# height (common practice, no source), and of its usual space, for type that is letter-spaced.
+SPACE_OF_HEIGHT = (0.2, 0.35)
+SPACE_OF_USUAL = (1.4, 2.2)
 
 
 def folds_text(bed):
@@ -29,14 +34,27 @@ def place_by_fold(bed, box, vertical, across):
 
 
 def severities_across(piece, vertical, at, cut):
-    """Through a letter, or through a word space; between two letters of a word either may be said."""
+    """`fix` through a letter, `review` through a word space.
+
+    Between two letters of one word the fold touches no ink, and yet parts the word: a reader sees half of it on
+    either panel, as where a letter is cut, and not two whole words. So it is `fix`. Where a space is as wide as
+    either, either is right.
+    """
     if cut:
         return ("fix",)
-    narrow = any(
-        0 < part.space_at(vertical, at) < WORD_SPACE * min(part.box.width, part.box.height)
-        for part in piece.inks
+    said = {severity for part in piece.inks for severity in severity_of_space(part, vertical, at)}
+    return ("fix",) if said == {"fix"} else ("review",) if said == {"review"} else ("fix", "review")
+
+
+def severity_of_space(part, vertical, at):
+    space, height = part.space_at(vertical, at), min(part.box.width, part.box.height)
+    if not math.isfinite(space):
+        return ()
+    least, most = (
+        max(of_height * height, of_usual * part.usual_space(vertical))
+        for of_height, of_usual in zip(SPACE_OF_HEIGHT, SPACE_OF_USUAL)
     )
-    return ("fix", "review") if narrow else ("review",)
+    return ("fix",) if space < least else ("review",) if space > most else ("fix", "review")
 
 
 def plant_across(bed):
@@ -50,7 +68,9 @@ def plant_across(bed):
         share = bed.rng.uniform(0.15, 0.85)
         place = place_by_fold(bed, piece.box, vertical, at - share * length)
         cut = [part.crossing(vertical, start + share * length, 0.12) for part in piece.inks]
-        found = bed.try_at(piece, *place, crossed=number) if place and None not in cut else None
+        # Between two turned lines of a block the fold crosses neither.
+        crossed = any(part.lies_over(vertical, start + share * length) for part in piece.inks)
+        found = bed.try_at(piece, *place, crossed=number) if place and crossed and None not in cut else None
         if found:
             bed.lay(piece, *found)
             boxes = [part.box.moved(*found[:2]) for part in piece.inks]

@@ -41,6 +41,11 @@ class Ink:
             return False
         return True if near.shape[1] == 2 * reach and near.all(axis=1).any() else None
 
+    def lies_over(self, vertical, at):
+        """Does a line at `at` go through the box of the ink?"""
+        low, high = (self.box.left, self.box.right) if vertical else (self.box.top, self.box.bottom)
+        return low < at < high
+
     def space_at(self, vertical, at):
         """Width in mm of the space without ink that a line at `at` lies in, 0 where it cuts ink."""
         inked = self.mask.any(axis=0 if vertical else 1)
@@ -49,6 +54,13 @@ class Ink:
         if not len(before) or not len(after):
             return math.inf
         return (middle + after[0] - before[-1] - 1) / self.per_mm
+
+    def usual_space(self, vertical):
+        """Median width in mm of the spaces without ink along the element, 0 where it is all of a piece."""
+        inked = numpy.flatnonzero(self.mask.any(axis=0 if vertical else 1))
+        gaps = numpy.diff(inked) - 1
+        gaps = gaps[gaps > 0]
+        return float(numpy.median(gaps)) / self.per_mm if len(gaps) else 0.0
 
 
 def coverage(content, view, per_mm, folder):

@@ -1,0 +1,13 @@
+#pragma once
+
+#include "page/zones.hpp"
+
+namespace frisket {
+
+/// Is zone `number` of `zones` a gradient drawn in steps: flat bands whose anti-aliased borders join them?
+/// Its bands, of at least `least_area` px each, are nearly all of it then; in photographs little is flat. The
+/// piecewise flat model is that of Mumford, Shah, Comm. Pure Appl. Math. 42(5), 1989, taken to the letter,
+/// for a renderer keeps to it. Lossless pages only.
+bool is_banded(const cv::Mat& rgb, const ZoneMap& zones, int number, double least_area);
+
+}  // namespace frisket
