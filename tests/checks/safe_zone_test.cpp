@@ -177,6 +177,18 @@ TEST(SafeZone, PatternThatBleedsIsGround) {
   EXPECT_EQ(report.verdict, Verdict::clear) << told(report);
 }
 
+TEST(SafeZone, GradientInSlantedStepsIsGround) {
+  // Bands 4 levels apart: the steps of their anti-aliased borders are those of a smooth gradient.
+  std::string steps;
+  for (int i = 0; i < 42; ++i)
+    steps += "<path d='M" + number(8 * i - 60) + " -4h400l-30 230h-400z' fill='rgb(" +
+             std::to_string(190 - 4 * i) + ",120," + std::to_string(90 + 4 * i) + ")'/>";
+  const std::string headline = text_with_top(110, 2.2, 24, "Harbour days", "");
+  const Report report = inspect_page(render(steps + headline), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  expect_box(faults(report, "safe-zone").at(0).whole, ink_of(headline), report);
+}
+
 // Drawn by librsvg's own Gaussian blur (SVG 1.1, 15.17).
 /// Squares of two colours that take turns, to past the canvas, turned about the page's corner.
 std::string board(double side, double degrees) {
