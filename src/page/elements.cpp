@@ -1,8 +1,6 @@
 #include "page/elements.hpp"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
 #include <map>
 
 #include "page/contour.hpp"
@@ -111,9 +109,7 @@ class Finder {
   /// Makes an element of each piece.
   void add_all(std::vector<Piece> pieces, int parent, Of of) {
     for (Piece& piece : pieces) {
-      if (piece.area < least_speck_px || is_outline_of(parent, piece.box) || is_seam(piece.box) ||
-          is_ringing_on_seam(piece))
-        continue;
+      if (piece.area < least_speck_px || is_outline_of(parent, piece.box) || is_seam(piece.box)) continue;
       if (of == Of::picture && (static_cast<double>(piece.area) < scale_.square_px(least_ink_on_picture_mm) ||
                                 is_grain(piece.box)))
         continue;
@@ -156,35 +152,6 @@ class Finder {
           canvas.contains(one) && canvas.contains(other) && surfaces_.label(one) != surfaces_.label(other);
     }
     return 4 * between >= 3 * samples;
-  }
-
-  /// Rests of the ringing of JPEG along any border of two surfaces, straight or not.
-  bool is_ringing_on_seam(const Piece& piece) const {
-    constexpr double thickest = 5.0;  // px
-    if (!scale_.lossy ||
-        static_cast<double>(piece.area) > thickest * std::hypot(piece.box.width, piece.box.height))
-      return false;
-    const auto between = std::ranges::count_if(piece.runs, [&](const RowRun& run) {
-      return lies_between_surfaces({(run.begin + run.end) / 2, run.y});
-    });
-    return 4 * between >= 3 * std::ssize(piece.runs);
-  }
-
-  bool lies_between_surfaces(cv::Point at) const {
-    const auto met = [&](cv::Point way) {
-      constexpr int reach = 5;
-      for (int step = 1; step <= reach; ++step) {
-        const cv::Point there = at + step * way;
-        if (!cv::Rect({}, rgb_.size()).contains(there)) return 0;
-        if (const int surface = surfaces_.label(there); surface != 0) return surface;
-      }
-      return 0;
-    };
-    return std::ranges::any_of(
-        std::array{cv::Point(1, 0), cv::Point(0, 1), cv::Point(1, 1), cv::Point(1, -1)}, [&](cv::Point way) {
-          const int one = met(way), other = met(-way);
-          return one != 0 && other != 0 && one != other;
-        });
   }
 
   /// What a piece is made of.

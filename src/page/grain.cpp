@@ -82,10 +82,10 @@ class GrainCount {
 bool Grain::is_mostly_flat() const { return flat >= flat_share * (across + down); }
 
 bool Grain::is_smooth(const Scale& scale) const {
-  if (!scale.lossy) return grainy < drawn_share * (across + down);
-  const int all = across + down;
-  return grainy < drawn_share_lossy * all && even + calm >= even_and_calm_lossy * all;
+  return grainy < (scale.lossy ? drawn_share_lossy : drawn_share) * (across + down);
 }
+
+bool Grain::is_calm() const { return even + calm >= even_and_calm_lossy * (across + down); }
 
 std::vector<Grain> grains_of(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale) {
   constexpr int band = 256;  // rows

@@ -23,6 +23,8 @@ struct Grain {
 
   /// As of what was drawn, and not photographed.
   bool is_smooth(const Scale& scale) const;
+  /// As of what was drawn on a JPEG page, where a picture out of focus is smooth, too.
+  bool is_calm() const;
   /// As of a gradient in steps, whose borders alone are not.
   bool is_mostly_flat() const;
 };

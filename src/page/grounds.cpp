@@ -1,6 +1,7 @@
 #include "page/grounds.hpp"
 
 #include <array>
+#include <cmath>
 
 #include "page/bands.hpp"
 #include "page/boards.hpp"
@@ -11,9 +12,10 @@
 namespace frisket {
 namespace {
 
-constexpr double field_side_mm = 3.0;    // smaller flat things are ink, not ground
-constexpr double banded_side_mm = 10.0;  // of the square of the area of a gradient in steps
-constexpr double contact_mm = 1.0;       // along the canvas edge, to bleed
+constexpr double field_side_mm = 3.0;     // smaller flat things are ink, not ground
+constexpr double banded_side_mm = 10.0;   // of the square of the area of a gradient in steps
+constexpr double picture_depth_mm = 6.0;  // area by diagonal, mm
+constexpr double contact_mm = 1.0;        // along the canvas edge, to bleed
 constexpr double strip_contact_mm =
     4.0;  // along the canvas edge, for a strip of paper that is too thin for a field
 constexpr double strip_depth_px = 1.5;  // mean; a row of rounding at the canvas edge is thinner
@@ -32,6 +34,12 @@ bool may_be_surface(const Zone& zone, const Scale& scale) {
 /// Thin in either direction, as a rule or an anti-aliased row of pixels is, there is nothing to stand on.
 bool is_thick(const Zone& zone, const Grain& grain) {
   return std::min(grain.across, grain.down) > least_judged_share * static_cast<double>(zone.area);
+}
+
+/// A picture out of focus on a JPEG page. Of stripes and other narrow things ringing is a large part.
+bool is_out_of_focus(const Zone& zone, const Grain& grain, const Scale& scale) {
+  const double depth = static_cast<double>(zone.area) / std::hypot(zone.box.width, zone.box.height);
+  return scale.lossy && depth >= scale.px(picture_depth_mm) && !grain.is_calm();
 }
 
 bool is_field(const Zone& zone, const Grain& grain, const Scale& scale) {
@@ -224,7 +232,7 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
   std::vector<int> surface_of(zones.zones.size());
   for (std::size_t i = 0; i < zones.zones.size(); ++i) {
     const Zone& zone = zones.zones[i];
-    if (boards.has_tile(zone, scale)) continue;
+    if (boards.has_tile(zone, scale) || is_out_of_focus(zone, grains[i], scale)) continue;
     const auto is_gradient_in_steps = [&] {
       return !scale.lossy && grains[i].is_mostly_flat() && is_thick(zone, grains[i]) &&
              static_cast<double>(zone.area) >= scale.square_px(banded_side_mm) &&
