@@ -140,7 +140,8 @@ Outcome check_resolution(const Page& page, const Job& job, const Limits& limits)
   return outcome;
 }
 
-constexpr std::array<std::string_view, 3> kinds_of_resolution{"low-ppi", "ppi-unknown", "page-dpi-low"};
+constexpr std::array<std::string_view, 5> kinds_of_resolution{"low-ppi", "ppi-unknown", "page-dpi-low",
+                                                              "stair-steps", "one-bit-low"};
 
 }  // namespace
 
