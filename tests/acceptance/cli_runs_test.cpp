@@ -161,12 +161,14 @@ TEST(Runs, GoOnWhereADecoderCrashes) {
   const ScratchFolder folder;
   for (const std::string page : {"a.png", "b.png", "c.png"}) save_png(small_page().resize(4), folder / page);
   put(folder / "ticket.json", small_ticket);
-  // A child that is hit by a signal stands for one that a damaged file brought down.
-  const Ran ran =
-      run_shell(folder.path(),
-                "\"$FRISKET\" inspect . --jobs 1 --dpi 1200 -o out & run=$!; child=; "
-                "while [ -z \"$child\" ]; do read -r child rest < /proc/$run/task/$run/children; done; "
-                "kill -SEGV $child; wait $run");
+  // A child that is hit by a signal stands for one that a damaged file brought down. It is hit while it holds
+  // a page: before that another child only looks at the files' headers.
+  const Ran ran = run_shell(folder.path(),
+                            "\"$FRISKET\" inspect . --jobs 1 --dpi 1200 -o out & run=$!; size=0; "
+                            "while kill -0 $run && [ \"${size:-0}\" -lt 60000 ]; do read -r child rest < "
+                            "/proc/$run/task/$run/children; "
+                            "size=$(awk '/VmRSS/ {print $2}' /proc/${child:-none}/status 2>/dev/null); done; "
+                            "kill -SEGV $child; wait $run");
   EXPECT_EQ(ran.status, 3) << ran.err;
   EXPECT_THAT(ran.err, HasSubstr("crashed (Segmentation fault)"));
   const Json summary = summary_in(folder / "out");
