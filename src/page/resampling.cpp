@@ -64,9 +64,22 @@ Resampling from_one_repeated(double factor, const AxisEvidence& other) {
   return enlarged(factor, factor, supported, "its pixels are repeated on a regular grid");
 }
 
+/// What was enlarged by a factor lies on the grid of half of it as well, but not on that of twice as much. So
+/// where the latter leaves a dip too, the choice may be half of the truth.
+bool may_be_half(const Choice& choice, const std::vector<Guess>& guesses) {
+  constexpr double near = 0.012,
+                   dip = 0.7;  // of right choices, twice the factor had 0.88 and more on the CI's
+  return std::ranges::any_of(guesses, [&](const Guess& guess) {
+    return (agree(guess.factor, 2.0 * choice.x, near) && guess.x.fit.dip < dip) ||
+           (agree(guess.factor, 2.0 * choice.y, near) && guess.y.fit.dip < dip);
+  });
+}
+
 /// The answer where pixels are mixes of a coarser grid; empty where nothing shows that they are.
 std::optional<Resampling> from_mixed(const std::vector<Guess>& guesses, bool has_page_detail) {
   const Choice choice = choose(guesses);
+  if (choice.none < likely_none && may_be_half(choice, guesses))
+    return unknown("it shows traces of enlarging, but by one factor or by twice as much");
   const double usual = agree(choice.x, choice.y, 0.03) ? least_sure : least_sure_of_unequal;
   if (choice.probability >= (has_page_detail ? least_sure_beside_detail : usual))
     return enlarged(choice.x, choice.y, std::min(choice.probability, most_sure), mixes(choice.kernel));

@@ -136,10 +136,13 @@ TEST(PixelGrid, IsNotFoundWhereThereIsNone) {
 }
 
 TEST(OneBit, BlackAndWhiteAlone) {
-  const cv::Mat page = one_bit(drawn(logo, 100));
+  const cv::Mat page = one_bit(drawn(logo, 300));
   EXPECT_TRUE(is_one_bit(page));
-  EXPECT_FALSE(is_one_bit(drawn(logo, 100)));
+  EXPECT_FALSE(is_one_bit(drawn(logo, 300)));
   EXPECT_FALSE(is_one_bit(cv::Mat(20, 20, CV_8UC3, cv::Scalar::all(255)))) << "blank";
+  cv::Mat boxes(400, 400, CV_8UC3, cv::Scalar::all(255));
+  for (int y = 20; y < 380; y += 20) boxes(cv::Rect(30, y, 200 + y / 4, 8)).setTo(cv::Scalar::all(0));
+  EXPECT_FALSE(is_one_bit(boxes)) << "upright boxes have no grey at any resolution";
 }
 
 }  // namespace
