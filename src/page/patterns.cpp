@@ -278,10 +278,14 @@ void merge(SurfaceMap& map, const std::vector<int>& stripes, const std::vector<i
 }  // namespace
 
 void merge_stripes(SurfaceMap& map) {
+  // Stripes that lie on paper stay as they are: they need not be looked at once for each of them.
+  std::vector<bool> seen(map.surfaces.size());
   for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
-    if (map.surfaces[i].area == 0) continue;
+    if (seen[i] || map.surfaces[i].area == 0) continue;
     const std::vector<int> stripes = stripes_like(map, map.surfaces[i]);
-    if (!stripes.empty()) merge(map, stripes, neighbours(map, stripes));
+    if (stripes.empty()) continue;
+    for (const int stripe : stripes) seen[static_cast<std::size_t>(stripe - 1)] = true;
+    merge(map, stripes, neighbours(map, stripes));
   }
 }
 
