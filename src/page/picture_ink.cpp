@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "page/box_grid.hpp"
 #include "page/label_window.hpp"
 #include "page/sharpness.hpp"
 
@@ -34,24 +35,28 @@ bool may_be_ink(const Zone& zone) {
          zone.sharp_border >= sharp_share * static_cast<double>(zone.border);
 }
 
-/// Zones that are sharp all round and large, or in company.
+/// Zones that are sharp all round and large, or in company. All of `zones` are sharp.
 std::vector<bool> ink_zones(const std::vector<Zone>& zones, const Scale& scale) {
-  std::vector<int> candidates;
-  for (std::size_t i = 0; i < zones.size(); ++i)
-    if (may_be_ink(zones[i])) candidates.push_back(static_cast<int>(i));
+  std::vector<PixelRect> boxes;
+  for (const Zone& zone : zones)
+    boxes.push_back(
+        {double(zone.box.x), double(zone.box.y), double(zone.box.width), double(zone.box.height)});
+  const BoxGrid grid(boxes);
   std::vector<bool> ink(zones.size());
   const int reach = scale.whole_px(company_mm);
   const double alone = scale.square_px(scale.lossy ? alone_side_lossy_mm : alone_side_mm);
-  for (const int i : candidates) {
+  for (std::size_t i = 0; i < zones.size(); ++i) {
     if (static_cast<double>(zones[i].area) >= alone) {
       ink[i] = true;
       continue;
     }
     const cv::Rect near = zones[i].box + cv::Size(2 * reach, 2 * reach) - cv::Point(reach, reach);
     int met = 0;
-    for (const int j : candidates)
-      met += j != i && (near & zones[j].box).area() > 0 &&
-             colour_step(zones[i].colour, zones[j].colour) <= same_ink;
+    grid.near(grown(boxes[i], reach, reach), 0.0, [&](int j) {
+      const Zone& other = zones[static_cast<std::size_t>(j)];
+      met += static_cast<std::size_t>(j) != i && (near & other.box).area() > 0 &&
+             colour_step(zones[i].colour, other.colour) <= same_ink;
+    });
     ink[i] = met >= company;
   }
   return ink;
