@@ -1,33 +1,12 @@
 #include "page/run_components.hpp"
 
+#include "page/groups.hpp"
+
 namespace frisket {
 namespace {
 
-/// Joins of provisional numbers; grows as they are made.
-class Numbers {
- public:
-  int add() {
-    parents_.push_back(static_cast<int>(parents_.size()));
-    return parents_.back();
-  }
-  int root(int n) {
-    while (parent(n) != n) n = parent(n) = parent(parent(n));
-    return n;
-  }
-  int unite(int a, int b) {
-    a = root(a), b = root(b);
-    if (a > b) std::swap(a, b);
-    return parent(b) = a;
-  }
-  std::size_t size() const { return parents_.size(); }
-
- private:
-  int& parent(int n) { return parents_[static_cast<std::size_t>(n)]; }
-  std::vector<int> parents_;
-};
-
 /// Numbers the runs of a row by those above that they touch, corners included.
-void number_row(std::span<const Run> above, std::vector<Run>& row, Numbers& numbers) {
+void number_row(std::span<const Run> above, std::vector<Run>& row, Groups& numbers) {
   std::size_t upper = 0;
   for (Run& run : row) {
     run.label = -1;
@@ -42,7 +21,7 @@ void number_row(std::span<const Run> above, std::vector<Run>& row, Numbers& numb
 
 RunComponents connect(cv::Size size, const MaskRow& mask) {
   LabelMap provisional(size, -1);
-  Numbers numbers;
+  Groups numbers;
   std::vector<Run> row;
   for (int y = 0; y < size.height; ++y) {
     row.clear();
