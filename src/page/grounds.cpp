@@ -197,18 +197,12 @@ void find_picture_surfaces(const cv::Mat& rgb, const Scale& scale, SurfaceMap& m
       std::ranges::count_if(map.surfaces, [](const Surface& s) { return s.kind == Surface::Kind::field; }));
   if (fields == map.surfaces.size()) return;
   map.label = filled(map.label, remainders.label, surface_of);
-  std::vector<cv::Vec3d> sums(map.surfaces.size());
-  for (int y = 0; y < rgb.rows; ++y) {
-    const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
-    for (const Run& run : map.label.row(y)) {
-      if (static_cast<std::size_t>(run.label) <= fields) continue;
-      int r = 0, g = 0, b = 0;
-      for (int x = run.begin; x < run.end; ++x) r += row[x][0], g += row[x][1], b += row[x][2];
-      sums[static_cast<std::size_t>(run.label - 1)] += cv::Vec3d(r, g, b);
-    }
+  const std::vector<cv::Vec3d> sums =
+      colour_sums(rgb, map.label, static_cast<int>(fields) + 1, static_cast<int>(map.surfaces.size()) + 1);
+  for (std::size_t i = 0; i < sums.size(); ++i) {
+    Surface& picture = map.surfaces[fields + i];
+    picture.colour = sums[i] / static_cast<double>(picture.area);
   }
-  for (std::size_t i = fields; i < sums.size(); ++i)
-    map.surfaces[i].colour = sums[i] / static_cast<double>(map.surfaces[i].area);
 }
 
 }  // namespace

@@ -86,4 +86,18 @@ LabelMap renumbered(const LabelMap& map, const std::vector<int>& number, int non
   return changed;
 }
 
+std::vector<cv::Vec3d> colour_sums(const cv::Mat& rgb, const LabelMap& map, int first, int last) {
+  std::vector<cv::Vec3d> sums(static_cast<std::size_t>(last - first));
+  for (int y = 0; y < rgb.rows; ++y) {
+    const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
+    for (const Run& run : map.row(y)) {
+      if (run.label < first || run.label >= last) continue;
+      int r = 0, g = 0, b = 0;
+      for (int x = run.begin; x < run.end; ++x) r += row[x][0], g += row[x][1], b += row[x][2];
+      sums[static_cast<std::size_t>(run.label - first)] += cv::Vec3d(r, g, b);
+    }
+  }
+  return sums;
+}
+
 }  // namespace frisket

@@ -62,6 +62,9 @@ class LabelMap {
 /// The same with `number[label]` for each label; `none` where it was none before.
 LabelMap renumbered(const LabelMap& map, const std::vector<int>& number, int none);
 
+/// Sums of the colours of `rgb` over the pixels of each label from `first` up to `last`.
+std::vector<cv::Vec3d> colour_sums(const cv::Mat& rgb, const LabelMap& map, int first, int last);
+
 /// How many of the run's pixels, in row `y` of an area of this size, lie on its edge.
 inline int pixels_on_edge(const Run& run, int y, cv::Size size) {
   if (y == 0 || y == size.height - 1) return run.length();

@@ -90,15 +90,7 @@ class BandJoiner {
 };
 
 void measure_colours(const cv::Mat& rgb, ZoneMap& map) {
-  std::vector<cv::Vec3d> sums(map.zones.size());
-  for (int y = 0; y < rgb.rows; ++y) {
-    const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
-    for (const Run& run : map.label.row(y)) {
-      int r = 0, g = 0, b = 0;
-      for (int x = run.begin; x < run.end; ++x) r += row[x][0], g += row[x][1], b += row[x][2];
-      sums[static_cast<std::size_t>(run.label)] += cv::Vec3d(r, g, b);
-    }
-  }
+  const std::vector<cv::Vec3d> sums = colour_sums(rgb, map.label, 0, static_cast<int>(map.zones.size()));
   for (std::size_t i = 0; i < sums.size(); ++i) {
     const double n = static_cast<double>(map.zones[i].area);
     map.zones[i].colour = cv::Vec3f(static_cast<float>(sums[i][0] / n), static_cast<float>(sums[i][1] / n),
