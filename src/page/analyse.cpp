@@ -84,7 +84,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
     if (raster.lossy) mark_figures_left(tree, patterns);
   }
   clock.end("patterns");
-  maps->element = tree.map;
+  maps->element = std::move(tree.map);
   page.elements = std::move(tree.elements);
   for (Element& element : page.elements) {
     element.box = page.placement.rect_of(element.box_px);

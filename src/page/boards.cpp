@@ -217,14 +217,18 @@ Boards find_boards(const cv::Mat& rgb, const ZoneMap& zones, ZoneRule rule, cons
   const ZoneMap all = label_zones(rgb, {{}, rgb.size()}, rule, kept);
   found.boards = boards_of(colours, zones, all.zones, scale);
   if (found.boards.empty()) return found;
-  cv::Mat1i label(rgb.size(), 0);
+  cv::Mat1b label(rgb.size(), std::uint8_t{0});  // boards are few
   for (std::size_t i = 0; i < found.boards.size(); ++i) {
     const cv::Mat1b mask = pixels_of(rgb, found.boards[i], zones, all, scale);
     found.boards[i].surface = surface_of(mask, found.boards[i], scale);
     label.setTo(static_cast<int>(i) + 1, mask);
   }
   found.label = LabelMap(rgb.size(), 0);
-  for (int y = 0; y < rgb.rows; ++y) found.label.add_row(label[y]);
+  std::vector<int> row;
+  for (int y = 0; y < rgb.rows; ++y) {
+    row.assign(label[y], label[y] + label.cols);
+    found.label.add_row(row.data());
+  }
   return found;
 }
 
