@@ -14,13 +14,13 @@ constexpr int least_speck_px = 3;        // at 300 dpi; smaller is dust of the r
 constexpr double carrier_side_mm = 8.0;  // a ground that carries other things is at least so large
 constexpr double rule_thickness_mm = 1.5;
 constexpr double rule_slenderness = 10.0;
-constexpr double sharp_share = 0.7;  // of the border of a field that stands on a picture
-constexpr double soft_share = 0.4;   // of the border of anything on a ground that is not flat
-constexpr int deepest_glow_px = 2;
+constexpr double sharp_share = 0.7;               // of the border of a field that stands on a picture
+constexpr double soft_share = 0.4;                // of the border of anything on a ground that is not flat
+constexpr int deepest_glow_px = 2;                // rim to type; deeper ones are taken off (soft_rims.hpp)
 constexpr double least_ink_on_picture_mm = 0.25;  // side; smaller specks are the picture's own
-constexpr double grain_mm = 0.12;  // no line that prints well is thinner (a quarter of a point)
-constexpr double grain_slenderness = 6.0;
-constexpr int deepest = 4;  // boxes within boxes
+constexpr double grain_mm = 0.12;          // no line that prints well is thinner (a quarter of a point)
+constexpr double grain_slenderness = 6.0;  // length, of its thickness: an i has less
+constexpr int deepest = 4;                 // boxes within boxes
 
 class Finder {
  public:
