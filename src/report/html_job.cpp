@@ -49,6 +49,7 @@ std::string limit_title(std::string_view key) {
   if (key == "fold_safe") return "Clear of folds";
   if (key == "resolution.wanted") return "Resolution wanted";
   if (key == "resolution.least") return "Resolution, at least";
+  if (key == "resolution.line_art") return "Line art wanted";
   std::string title(key);
   std::ranges::replace(title, '_', ' ');
   title.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(title.front())));

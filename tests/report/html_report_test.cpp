@@ -5,6 +5,7 @@
 #include <iterator>
 #include <map>
 #include <random>
+#include <regex>
 
 #include "frisket/report.hpp"
 #include "report/base64.hpp"
@@ -55,6 +56,15 @@ TEST(Base64, IsThatOfTheStandard) {
   EXPECT_EQ(encoded("foob"), "Zm9vYg==");
   EXPECT_EQ(encoded("fooba"), "Zm9vYmE=");
   EXPECT_EQ(encoded("foobar"), "Zm9vYmFy");
+}
+
+TEST(HtmlReport, NamesLimitsAsPeopleDoAndNotAsTicketsDo) {
+  Report report = faulty_report();
+  report.job.limits = Limits::standard(all_limits());
+  const std::string html = html_of(report);
+  EXPECT_THAT(html, HasSubstr("Line art wanted"));
+  const std::regex key("<th[^>]*>[^<]*[._][^<]*</th>");
+  EXPECT_FALSE(std::regex_search(html, key)) << "a limit is called by its key";
 }
 
 TEST(HtmlReport, SaysWhatWasFoundAndAgainstWhat) {
