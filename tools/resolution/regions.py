@@ -45,6 +45,11 @@ class Page:
         return sum(common(box, outline) for outline in self.outlines) < 0.2 * area(box)
 
 
+def revived(values):
+    """The page of which `asdict` and JSON made `values`."""
+    return Page(**values)
+
+
 def area(box):
     return max(0, box[2] - box[0]) * max(0, box[3] - box[1])
 

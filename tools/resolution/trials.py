@@ -50,6 +50,11 @@ class Trial:
     told: dict = field(default_factory=dict)
 
 
+def revived(values):
+    """The trial of which `asdict` and JSON made `values`."""
+    return Trial(**values | {"factors": tuple(values["factors"]), "box": tuple(values["box"])})
+
+
 def log_uniform(rng, low, high):
     return math.exp(rng.uniform(math.log(low), math.log(high)))
 
