@@ -241,5 +241,16 @@ def paper_colour(layout):
     return found if found.startswith("#") else "#ffffff"
 
 
+def take_meeting(edges):
+    """Takes two edges that meet from those left; None where the last two lie opposite."""
+    first = edges.pop()
+    upright = first in ("top", "bottom")
+    second = next((edge for edge in edges if (edge in ("top", "bottom")) != upright), None)
+    if second is None:
+        return None
+    edges.remove(second)
+    return first, second
+
+
 def free_edges(rng):
     return rng.sample(EDGES, len(EDGES))

@@ -136,11 +136,15 @@ def picture(rng, largest, pictures):
     height = width * rng.uniform(0.6, 1.2)
     name, _ = pictures.write(width, height)
     box = Box(0, 0, width, height)
+    keyline = rng.uniform(0.4, 1.0) if rng.random() < 0.5 else 0.0
 
     def draw(colour, second):
-        return drawing.rect(box, fill=colour) if colour == BLACK == second else drawing.picture(name, box)
+        if colour == BLACK == second:
+            return drawing.rect(box.grown(keyline), fill=colour)
+        under = drawing.rect(box.grown(keyline), fill="#ffffff") if keyline else ""
+        return under + drawing.picture(name, box)
 
-    return Matter("picture", "small picture", [draw], straight=True)
+    return Matter("picture", "picture in a keyline" if keyline else "small picture", [draw], straight=True)
 
 
 def some_drawing(rng, largest):

@@ -13,7 +13,7 @@ CLEAN_SHARE = 0.55
 # Renderers of PDF round a page up to whole pixels, from below: a hair too large is a pixel too many.
 SHY_PX = 0.01
 MOST_FAULTS = 4
-FAULTS = {"band": 7, "bleed": 4, "rule": 0.7, "frame": 0.7, "trim guide": 0.5}
+FAULTS = {"band": 7, "corner": 0.8, "bleed": 4, "rule": 0.7, "frame": 0.7, "trim guide": 0.5}
 FOLD_FAULTS = {"across": 8, "near": 2, "break": 2, "fold guide": 1}
 
 
@@ -38,6 +38,10 @@ def plant_faults(bed, wanted, edges):
         fold_planting.plant_trim_guide(bed, edges.pop())
     if "rule" in wanted and edges:
         bed.plant_rule(edges.pop())
+    if "corner" in wanted and len(edges) > 1:
+        meeting = layout.take_meeting(edges)
+        if meeting:
+            bed.plant_in_corner(meeting)
     for _ in range(wanted.count("band")):
         if edges:
             bed.plant_in_band(edges.pop())

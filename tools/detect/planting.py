@@ -54,7 +54,7 @@ class Bed:
                 self.rng, under, opacity, lambda c: colours.contrast(c, under * 0.6) >= 0.2
             )
         elif piece.kind == "picture":
-            ink = "#808080" if self.picture_stands_out(under) else None
+            ink = "#808080" if self.picture_stands_out(piece, under) else None
         else:
             ink = colours.readable_ink(self.rng, under, opacity)
         if ink is None:
@@ -78,8 +78,11 @@ class Bed:
         return ("#000000", "#ffffff") if stands_out else (None, None)
 
     @staticmethod
-    def picture_stands_out(under):
-        """Pictures are laid only on white, near white and dark grounds: their own edges are mid tones."""
+    def picture_stands_out(piece, under):
+        """Bare pictures are laid only on light and dark grounds, as their own edges are mid tones; in a white
+        keyline on any that sets it off."""
+        if piece.name == "picture in a keyline":
+            return colours.contrast("#ffffff", under) >= colours.LEAST_CONTRAST
         lumas = under.reshape(-1, 3) @ colours.LUMA / 255
         return lumas.min() > 0.9 or lumas.max() < 0.12
 
@@ -260,6 +263,39 @@ class Bed:
                     is_type=piece.kind == "text",
                 )
             )
+
+    def plant_in_corner(self, edges):
+        """Something small in the bands of two edges that meet; either edge is the right one to name."""
+        rng, job = self.rng, self.job
+        upright = next(edge for edge in edges if edge in ("top", "bottom"))
+        sideways = next(edge for edge in edges if edge in ("left", "right"))
+        for _ in range(TRIES):
+            piece = live.some_matter(rng, job, self.pictures, self.folder, room=12.0, largest=12.0)
+            least = CUT_TOLERANCE + 0.4 if piece.straight else LEAST_DISTANCE
+            away = {edge: rng.uniform(least, job.safe[edge] - 0.4) for edge in edges if job.safe[edge] > least + 0.5}
+            if len(away) < 2 or not all(self.reaches_no_other(piece, edge, away[edge]) for edge in edges):
+                continue
+            across = away[sideways] if sideways == "left" else job.width - away["right"] - piece.box.width
+            found = self.try_at(piece, *self.place_at(upright, away[upright], piece.box, across))
+            if not found:
+                continue
+            self.lay(piece, *found)
+            self.faults.append(
+                Fault(
+                    "safe-zone",
+                    "in the corner",
+                    ("fix",),
+                    [part for edge in edges for part in self.intruding(piece, found[:2], edge)],
+                    measured=away,
+                    edges=tuple(edges),
+                    ground=found[2][2],
+                    matter=piece.name,
+                    effect=piece.effect,
+                    size=max(job.safe[edge] - distance for edge, distance in away.items()),
+                    is_type=piece.kind == "text",
+                )
+            )
+            return
 
     def intruding(self, piece, shift, edge):
         """Boxes that are right for a block: all of it, or the lines of it that intrude."""

@@ -1,12 +1,14 @@
 """Pages that nobody here drew: documents of Debian's texlive-pictures-doc, with jobs laid over them.
 
 The truth is where poppler says that words are (pdftotext -bbox-layout): boxes of the font, narrowed to what
-differs from the ground in them. Words that end within a millimetre of a limit do not count.
+differs from the ground in them; and where it says that pictures are (pdftohtml -xml), narrowed to what is not
+white. What ends within a millimetre of a limit does not count.
 """
 import pathlib
 import random
 import re
 import subprocess
+import tempfile
 import xml.etree.ElementTree as ElementTree
 from dataclasses import dataclass
 
@@ -27,6 +29,9 @@ OUTER_WORDS = 0.1  # share of the words that the band takes in, at most, by an e
 LEAST_CONTRAST = 60  # of 255
 COVERED = 0.5  # share of a word's box
 TOUCHED = 0.2
+PICTURED = 0.4  # share of the pages that are looked for among those with pictures
+LEAST_PICTURE = 4.0  # mm: smaller ones are signs in the text
+LEAST_TONE = 16  # of 255 below white, for a picture to be seen
 FOLD_SAFE = 1.0
 TEXT_AT_FOLD = ("text-across-fold", "text-near-fold")
 
@@ -43,6 +48,7 @@ class RealPage:
     name: str
     job: Job
     words: list
+    pictures: list  # boxes, mm
     size: tuple  # px
     counts: dict  # figure: [hits, of how many]
     wrong: list  # (what, box)
@@ -72,13 +78,34 @@ def words_of(path, number):
     return (float(page.get("width")) * PT, float(page.get("height")) * PT), words
 
 
+def pages_with_pictures(path):
+    listed = subprocess.run(["pdfimages", "-list", path], capture_output=True, text=True, errors="replace").stdout
+    return sorted({int(line.split()[0]) for line in listed.splitlines()[2:] if line.split()[2:3] == ["image"]})
+
+
+def pictures_of(path, number):
+    """Boxes of the pictures on a page, in mm from the top left corner of the trim."""
+    with tempfile.TemporaryDirectory(prefix="frisket-detect-") as folder:
+        name = pathlib.Path(folder) / "page"
+        subprocess.run(["pdftohtml", "-xml", "-f", str(number), "-l", str(number), path, name],
+                       capture_output=True, check=True)
+        found = name.with_suffix(".xml").read_text(errors="replace")
+    page = re.search(r'<page [^>]*height="(\d+)" width="(\d+)"', found)
+    images = re.findall(r'<image top="(-?\d+)" left="(-?\d+)" width="(\d+)" height="(\d+)"', found)
+    if not page or not images:
+        return []
+    mm = words_of(path, number)[0][0] / int(page.group(2))
+    boxes = [[mm * int(value) for value in image] for image in images]
+    return [Box(left, top, left + width, top + height).moved(-BLEED, -BLEED) for top, left, width, height in boxes]
+
+
 def to_box(element):
     """In mm from the top left corner of the trim."""
     return Box(*(float(element.get(key)) * PT - BLEED for key in ("xMin", "yMin", "xMax", "yMax")))
 
 
-def job_over(rng, size, words):
-    """A job whose band takes in some of the outer words on one or two edges, with a fold or two."""
+def job_over(rng, size, words, pictures):
+    """A job whose band takes in some of the outer words, or a picture, on one or two edges, with a fold or two."""
     job = Job(
         round(size[0] - 2 * BLEED, 3),
         round(size[1] - 2 * BLEED, 3),
@@ -90,6 +117,8 @@ def job_over(rng, size, words):
     reached = rng.sample(EDGES, rng.choice((1, 1, 2)))
     for edge in EDGES:
         some = away[edge][int(rng.uniform(0, OUTER_WORDS) * len(words))]
+        if pictures and rng.random() < 0.5:
+            some = min(job.distance(box, edge) for box in pictures)
         wanted = some + rng.uniform(2, 6) if edge in reached else away[edge][0] - rng.uniform(3, 6)
         job.safe[edge] = round(min(max(wanted, 2.0), 0.4 * min(job.width, job.height)), 2)
     if rng.random() < 0.7:
@@ -100,7 +129,7 @@ def job_over(rng, size, words):
 
 
 def choose(seed, index):
-    """A page of a document and a job over it: path, page number, job, words."""
+    """A page of a document and a job over it: path, page number, job, words, pictures."""
     rng = random.Random(f"{seed}/real/{index}")
     while True:
         path = rng.choice(documents())
@@ -108,13 +137,15 @@ def choose(seed, index):
         count = re.search(r"^Pages:\s+(\d+)", info, re.MULTILINE)
         if not count:
             continue
-        number = rng.randint(1, int(count.group(1)))
+        pictured = pages_with_pictures(path) if rng.random() < PICTURED else []
+        number = rng.choice(pictured or range(1, int(count.group(1)) + 1))
         size, words = words_of(path, number)
         inside = size and [
             w for w in words if w.box.inside(Box(-BLEED, -BLEED, size[0] - BLEED, size[1] - BLEED))
         ]
         if inside and 150 < size[0] < 220 and 200 < size[1] < 300 and len(inside) >= LEAST_WORDS:
-            return path, number, job_over(rng, size, inside), inside
+            pictures = pictures_of(path, number)
+            return path, number, job_over(rng, size, inside, pictures), inside, pictures
 
 
 def render(path, number, job, folder):
@@ -157,17 +188,37 @@ def visible(words, page):
 
 def ink_of(grey, box):
     """The box of what differs from the ground within a word's box, mm; None where nothing does."""
-    per_mm = DPI / 25.4
-    left, top = (max(0, round((side + BLEED) * per_mm)) for side in (box.left, box.top))
-    part = grey[top : round((box.bottom + BLEED) * per_mm), left : round((box.right + BLEED) * per_mm)]
+    part, corner = part_of(grey, box)
     if not part.size:
         return None
-    ink = abs(part - numpy.median(part)) > LEAST_CONTRAST
-    rows, columns = numpy.flatnonzero(ink.any(axis=1)), numpy.flatnonzero(ink.any(axis=0))
+    return box_of_true(abs(part - numpy.median(part)) > LEAST_CONTRAST, corner)
+
+
+def part_of(pixels, box):
+    """The pixels of a box in mm, and their top left corner."""
+    per_mm = DPI / 25.4
+    left, top, right, bottom = (
+        max(0, round((side + BLEED) * per_mm)) for side in (box.left, box.top, box.right, box.bottom)
+    )
+    return pixels[top:bottom, left:right], (left, top)
+
+
+def box_of_true(part, corner):
+    """The box in mm round what is true in a part of the page; None where nothing is."""
+    rows, columns = numpy.flatnonzero(part.any(axis=1)), numpy.flatnonzero(part.any(axis=0))
     if not len(rows):
         return None
-    found = Box(columns[0], rows[0], columns[-1] + 1, rows[-1] + 1).moved(left, top)
+    found = Box(columns[0], rows[0], columns[-1] + 1, rows[-1] + 1).moved(*corner)
+    per_mm = DPI / 25.4
     return Box(*(side / per_mm - BLEED for side in (found.left, found.top, found.right, found.bottom)))
+
+
+def seen(pictures, page):
+    """The pictures that can be seen, each narrowed to what is not white."""
+    with Image.open(page) as opened:
+        toned = numpy.asarray(opened.convert("L")) < 255 - LEAST_TONE
+    found = [box_of_true(*part_of(toned, box)) for box in pictures]
+    return [box for box in found if box and min(box.width, box.height) >= LEAST_PICTURE]
 
 
 def share_covered(word, box):
@@ -184,6 +235,7 @@ def score(page, report):
     folds = [(f["fold"], box_of(f["whole_mm"])) for f in findings if f["kind"] in TEXT_AT_FOLD]
     count_band(page, [(f["edge"], box_of(f["whole_mm"])) for f in safe])
     count_inside(page, [blamed(page, finding) for finding in safe])
+    count_pictures(page, [(f["edge"], box_of(f["whole_mm"])) for f in safe])
     for number, vertical, at in page.job.all_folds():
         count_fold(page, vertical, at, [box for fold, box in folds if fold == number])
     page.counts["findings a page"] = [len(safe) + len(folds), 1]
@@ -229,6 +281,18 @@ def count_inside(page, boxes):
             tally(page, "words well inside touched", hit, hit, word.box)
 
 
+def count_pictures(page, findings):
+    inner = page.job.safe_zone.grown(-DOUBT)
+    for picture in page.pictures:
+        deep = [edge for edge in EDGES if page.job.distance(picture, edge) < page.job.safe[edge] - DOUBT]
+        if deep:
+            hit = any(edge in deep and share_covered(picture, box) >= COVERED for edge, box in findings)
+            tally(page, "pictures in the band covered", hit, not hit, picture)
+        elif picture.inside(inner):
+            hit = any(share_covered(picture, box) >= TOUCHED for _, box in findings)
+            tally(page, "pictures well inside touched", hit, hit, picture)
+
+
 def count_fold(page, vertical, at, boxes):
     near = False
     for word in page.words:
@@ -246,6 +310,8 @@ WANTED = {
     "words well inside touched": (0.2, False),
     "words across folds found": (98, True),
     "folds clear of words reported": (1, False),
+    "pictures in the band covered": (99, True),
+    "pictures well inside touched": (0.2, False),
 }
 
 

@@ -108,9 +108,8 @@ def to_cmyk(image):
     return Image.merge("CMYK", [ImageChops.subtract(ink, black) for ink in inks] + [black])
 
 
-def save(folder, how):
-    """Saves the rendering in its format; returns the file's name."""
-    name = f"page.{SUFFIX[how.format]}"
+def save(folder, how, name):
+    """Saves the rendering in its format."""
     with Image.open(folder / "render.png") as opened:
         image = to_cmyk(opened) if "cmyk" in how.format else opened.convert("RGB")
         options = {"dpi": (how.dpi, how.dpi)}
@@ -120,17 +119,28 @@ def save(folder, how):
             options.update(compress_level=1)
         else:
             options.update(compression="tiff_lzw")
-        image.save(folder / name, **options)
+        whole = folder / f"whole-{name}"
+        image.save(whole, **options)
     (folder / "render.png").unlink()
-    return name
+    whole.rename(folder / name)  # last: a page that is there is whole
+
+
+def is_drawn(folder, document, name):
+    """Whether the folder holds the page of this very drawing already."""
+    drawing = folder / "page.svg"
+    return (folder / name).exists() and drawing.exists() and drawing.read_text(encoding="utf-8") == document
 
 
 def render(folder, content, job, how):
-    """Draws the page into `folder`; returns the page file's name."""
+    """Draws the page into `folder`, unless it is there; returns the page file's name."""
     sharp = how.renderer == "librsvg" and not how.smooth
     size, document = planted.document(content, job, how.dpi, sharp)
+    name = f"page.{SUFFIX[how.format]}"
+    if is_drawn(folder, document, name):
+        return name
     (folder / "page.svg").write_text(document, encoding="utf-8")
     if how.renderer != "librsvg":
         run(folder, "rsvg-convert", "-f", "pdf", "page.svg", "-o", "page.pdf")
     BY[how.renderer](folder, size, how, content)
-    return save(folder, how)
+    save(folder, how, name)
+    return name

@@ -8,7 +8,7 @@ import figures
 from figures import PHOTOGRAPHIC
 
 LEAST_BLEED_MM = 0.3  # smaller faults of the bleed are counted apart
-LIVE = ("in band", "cut", "rule along the trim", "frame along the trim")
+LIVE = ("in band", "in the corner", "cut", "rule along the trim", "frame along the trim")
 
 
 @dataclass

@@ -47,6 +47,11 @@ def touches(fault, finding):
     return any(box_of(finding["whole_mm"]).grown(0.3).meets(whole) for whole in fault.wholes)
 
 
+def is_other_edge(fault, finding, first):
+    """In a corner each of the two edges may have its finding."""
+    return isinstance(fault.measured, dict) and finding["edge"] != first["edge"] and answers(fault, finding) is None
+
+
 def score(report, faults):
     """Found means: the right check, edge or fold, severity, and a whole that overlaps the true one enough."""
     result = Score()
@@ -68,7 +73,7 @@ def score(report, faults):
         near = [fault for fault in faults if touches(fault, finding)]
         if not near:
             result.false.append(finding)
-        elif any(fault is f for fault in near for f, _ in result.found):
+        elif any(fault is f and not is_other_edge(fault, finding, first) for fault in near for f, first in result.found):
             result.repeats.append(finding)
     return result
 
@@ -91,6 +96,7 @@ def why_missed(fault, findings, unassessed):
 
 def error_of(fault, finding):
     """mm between what was measured and what was planted; None where there is nothing single to measure."""
-    if fault.measured is None or finding.get("measured_mm") is None:
+    true = fault.measured.get(finding["edge"]) if isinstance(fault.measured, dict) else fault.measured
+    if true is None or finding.get("measured_mm") is None:
         return None
-    return abs(finding["measured_mm"] - fault.measured)
+    return abs(finding["measured_mm"] - true)

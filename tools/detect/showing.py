@@ -41,7 +41,8 @@ class Drawn:
 
 def fault_marks(faults):
     def words(fault):
-        measured = "" if fault.measured is None else f" {fault.measured:.2f}"
+        distances = fault.measured.values() if isinstance(fault.measured, dict) else [fault.measured]
+        measured = "".join(f" {distance:.2f}" for distance in distances if distance is not None)
         return f"{fault.name}: {fault.matter} {'/'.join(fault.severities)}{measured}"
 
     return [(fault.wholes[0], words(fault)) for fault in faults]

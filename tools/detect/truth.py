@@ -10,7 +10,7 @@ class Fault:
     name: str  # what was planted: "in band", "short bleed", …
     severities: tuple  # any of these is right
     wholes: list  # boxes in mm: whole_mm must overlap one of them
-    measured: float = None  # mm; None: nothing single to measure
+    measured: float | dict = None  # mm, or mm by edge; None: nothing single to measure
     edges: tuple = ()  # any of these is right
     fold: int = None
     ground: str = ""
