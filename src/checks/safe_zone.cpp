@@ -54,11 +54,22 @@ class SafeZone {
   }
 
  private:
+  struct Corner {
+    Edge edge;
+    Length distance;
+  };
+
+  /// Lines of one block, told together.
+  struct Lines {
+    int count = 0;
+    std::optional<Corner> corner = std::nullopt;
+  };
+
   struct Intrusion {
     Edge edge;
     Length distance;
     Rect ink;
-    std::optional<Edge> corner;  ///< the other edge that it stands for
+    std::optional<Corner> corner;  ///< the other edge that it stands for
   };
 
   Length widest_safe() const {
@@ -197,7 +208,7 @@ class SafeZone {
         }
         if (lacking(intrusions[b]) > lacking(intrusions[a])) std::swap(intrusions[a], intrusions[b]);
         intrusions[a].ink = united(intrusions[a].ink, intrusions[b].ink);
-        intrusions[a].corner = intrusions[b].edge;
+        intrusions[a].corner = Corner{intrusions[b].edge, intrusions[b].distance};
         intrusions.erase(intrusions.begin() + static_cast<std::ptrdiff_t>(b));
       }
   }
@@ -222,7 +233,8 @@ class SafeZone {
     finding.required = job_.safe.at(intrusion.edge);
     // Lines of one block that intrude by the same edge become one finding, whichever of them comes first.
     const int group = item.matter == Matter::text ? item.block : -1 - next_single_++;
-    const Key key{group, intrusion.edge, item.matter, intrusion.corner};
+    const auto& corner = intrusion.corner;
+    const Key key{group, intrusion.edge, item.matter, corner ? std::optional(corner->edge) : std::nullopt};
     const auto [at, fresh] = merged_.try_emplace(key, finding);
     if (!fresh) {
       at->second.box = united(at->second.box, finding.box);
@@ -230,23 +242,41 @@ class SafeZone {
       at->second.measured = std::min(*at->second.measured, *finding.measured);
       if (finding.kind == "matter-cut") at->second.kind = finding.kind;
     }
-    ++lines_[key];
-    word(at->second, item.matter, lines_[key]);
+    Lines& lines = lines_[key];
+    ++lines.count;
+    if (corner && (!lines.corner || corner->distance < lines.corner->distance)) lines.corner = corner;
+    word(at->second, item.matter, lines);
   }
 
-  void word(Finding& finding, Matter matter, int lines) const {
+  /// What stands in a corner is too near to a second edge, and has two ways to go.
+  std::string second_place(const std::optional<Corner>& corner) const {
+    if (!corner) return "";
+    const bool past = corner->distance < -noise_;
+    return " (and " + to_text(abs(corner->distance), job_.unit) + (past ? " past the " : " from the ") +
+           trim_edge_text(corner->edge) + ")";
+  }
+
+  std::string second_way(const std::optional<Corner>& corner) const {
+    if (!corner) return "";
+    return " and " + std::string(inwards_text(corner->edge)) + " by " +
+           with_points(job_.safe.at(corner->edge) - corner->distance, job_.unit);
+  }
+
+  void word(Finding& finding, Matter matter, const Lines& lines) const {
     const Length lack = *finding.required - *finding.measured;
     const std::string subject =
-        finding.kind == "frame-near-trim" ? "Frame or rule" : subject_text(matter, lines);
+        finding.kind == "frame-near-trim" ? "Frame or rule" : subject_text(matter, lines.count);
     const bool several = subject.ends_with(',');
     const std::string verb = several ? "are " : "is ";
     finding.severity = lack <= review_up_to + noise_ / 10.0 ? Severity::review : Severity::fix;
     const std::string move = std::string(several ? "Move them " : "Move it ") +
-                             std::string(inwards_text(*finding.edge)) + " by " + with_points(lack, job_.unit);
+                             std::string(inwards_text(*finding.edge)) + " by " +
+                             with_points(lack, job_.unit) + second_way(lines.corner);
+    const std::string edge = trim_edge_text(*finding.edge) + second_place(lines.corner);
     if (finding.kind == "frame-near-trim") {
       finding.severity = Severity::review;
-      finding.message = subject + " runs " + to_text(*finding.measured, job_.unit) + " inside the " +
-                        trim_edge_text(*finding.edge) + ": the cutting tolerance will make it look uneven.";
+      finding.message = subject + " runs " + to_text(*finding.measured, job_.unit) + " inside the " + edge +
+                        ": the cutting tolerance will make it look uneven.";
       finding.advice = move + ", or let it bleed.";
     } else if (finding.kind == "matter-cut") {
       const bool past = *finding.measured < -noise_;
@@ -254,12 +284,11 @@ class SafeZone {
           subject +
           (past ? (several ? " run " : " runs ") + to_text(-*finding.measured, job_.unit) + " past the "
                 : std::string(several ? " touch the " : " touches the ")) +
-          trim_edge_text(*finding.edge) + (several ? ": they will be cut." : ": it will be cut.");
+          edge + (several ? ": they will be cut." : ": it will be cut.");
       finding.advice = move + ".";
     } else {
-      finding.message = subject + " " + verb + to_text(*finding.measured, job_.unit) + " from the " +
-                        trim_edge_text(*finding.edge) + "; keep " +
-                        to_exact_text(*finding.required, job_.unit) + ".";
+      finding.message = subject + " " + verb + to_text(*finding.measured, job_.unit) + " from the " + edge +
+                        "; keep " + to_exact_text(*finding.required, job_.unit) + ".";
       finding.advice = move + (matter == Matter::text ? "." : ", or let it bleed.");
     }
   }
@@ -284,7 +313,7 @@ class SafeZone {
     finding.whole = border ? finding.box
                            : page_.placement.rect_of({double(inner.box.x), double(inner.box.y),
                                                       double(inner.box.width), double(inner.box.height)});
-    word(finding, inner.kind == Surface::Kind::picture ? Matter::picture : Matter::field, 1);
+    word(finding, inner.kind == Surface::Kind::picture ? Matter::picture : Matter::field, {.count = 1});
     outcome_.findings.push_back(std::move(finding));
   }
 
@@ -302,7 +331,7 @@ class SafeZone {
   std::vector<EdgeRun> runs_;
   std::set<std::pair<int, Edge>> found_;  ///< elements already reported, by edge
   std::map<Key, Finding> merged_;
-  std::map<Key, int> lines_;
+  std::map<Key, Lines> lines_;
   int next_single_ = 0;
   Outcome outcome_;
 };

@@ -131,6 +131,18 @@ TEST(SafeZone, OutlinedLogoOnABleedingPhotograph) {
   EXPECT_EQ(fault_count(report), 1U) << told(report);
 }
 
+TEST(SafeZone, WhatStandsInACornerIsToldOnceWithBothWays) {
+  const std::string mark = "<circle cx='4.5' cy='3.7' r='1.6' fill='#702030'/>";
+  const Report report = inspect_page(render(mark), letter_fold_job());
+  const auto found = faults(report, "safe-zone");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_EQ(found[0].edge, Edge::top);
+  EXPECT_NEAR(found[0].measured->mm(), 2.1, 0.1);
+  EXPECT_NE(found[0].message.find("(and 0.11 in from the left trim)"), std::string::npos)
+      << found[0].message;
+  EXPECT_NE(found[0].advice.find(" and right by 0.14 in"), std::string::npos) << found[0].advice;
+}
+
 TEST(SafeZone, FrameAllRoundIsOneThingToReview) {
   const std::string frame =
       "<rect x='4' y='4.2' width='271.4' height='207.5' fill='none' stroke='#333' stroke-width='0.6'/>";
