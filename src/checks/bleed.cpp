@@ -45,11 +45,15 @@ const Picture* picture_along(const Page& page, const EdgeRun& run, const Size& t
   return nullptr;
 }
 
+/// The picture, field or ground that ends along the run. What is left of a stripe at the end of a ground is
+/// an element, but no field of its own.
 Rect whole_box(const Page& page, const EdgeRun& run, const Size& trim) {
   if (is_picture(page, run))
     if (const Picture* picture = picture_along(page, run, trim)) return picture->box;
-  if (run.element >= 0) return page.elements[static_cast<std::size_t>(run.element)].box;
-  const cv::Rect& box = page.maps->surfaces.of(run.pixels.inner).box;
+  const SurfaceMap& surfaces = page.maps->surfaces;
+  if (run.element >= 0 && !surfaces.of(run.pixels.inner).bleeds)
+    return page.elements[static_cast<std::size_t>(run.element)].box;
+  const cv::Rect& box = surfaces.of(run.pixels.inner).box;
   return page.placement.rect_of({double(box.x), double(box.y), double(box.width), double(box.height)});
 }
 

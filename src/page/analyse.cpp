@@ -70,7 +70,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   std::future<std::vector<PictureRegion>> pictures = pictures_of(rgb, dpi);
   maps->surfaces = find_surfaces(rgb, maps->scale);
   clock.end("surfaces");
-  merge_stripes(maps->surfaces);
+  merge_stripes(maps->surfaces, maps->scale);
   mark_repeating_fields(maps->surfaces);
   clock.end("patterns");
   ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale);

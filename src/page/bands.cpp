@@ -1,10 +1,79 @@
 #include "page/bands.hpp"
 
+#include <algorithm>
+#include <map>
+
+#include "page/groups.hpp"
+
 namespace frisket {
 namespace {
 
 /// Of the zone's pixels; the rest are borders, and what type leaves over.
 constexpr double made_of_bands = 0.75;
+
+constexpr double contact_mm = 3.0;     // of two bands; as long as the side of the smallest field
+constexpr float largest_step = 24.0F;  // levels, from band to band
+constexpr float rounding = 2.0F;       // levels; of two steps to whole ones
+constexpr float alike = 0.5F;          // of the larger step: some bands are two that a zone has joined
+
+/// Pairs of fields that lie side by side, the lower number first.
+class Contacts {
+ public:
+  Contacts(const SurfaceMap& map, const Scale& scale)
+      : map_(map), least_(static_cast<int>(scale.px(contact_mm)) / every) {}
+
+  std::vector<std::vector<int>> run() {
+    const auto width = static_cast<std::size_t>(map_.label.cols);
+    std::vector<int> row(width), below(width);
+    for (int y = 0; y + apart < map_.label.rows; y += every) {
+      map_.label.write(y, 0, map_.label.cols, row.data());
+      map_.label.write(y + apart, 0, map_.label.cols, below.data());
+      for (std::size_t x = 0; x + apart < width; x += every) {
+        meet(row[x], row[x + apart]);
+        meet(row[x], below[x]);
+      }
+    }
+    std::vector<std::vector<int>> beside(map_.surfaces.size() + 1);
+    for (const auto& [pair, count] : met_)
+      if (count >= least_) {
+        beside[static_cast<std::size_t>(pair.first)].push_back(pair.second);
+        beside[static_cast<std::size_t>(pair.second)].push_back(pair.first);
+      }
+    return beside;
+  }
+
+ private:
+  static constexpr int apart = 3, every = 3;  // px; the seam between two fields is closed
+
+  void meet(int a, int b) {
+    if (a == b || a == 0 || b == 0 || !may_be_band(a) || !may_be_band(b)) return;
+    if (colour_step(map_.of(a).colour, map_.of(b).colour) < largest_step) ++met_[std::minmax(a, b)];
+  }
+  bool may_be_band(int surface) const {
+    return map_.of(surface).kind == Surface::Kind::field && !is_paper(map_.of(surface));
+  }
+
+  const SurfaceMap& map_;
+  int least_;
+  std::map<std::pair<int, int>, int> met_;
+};
+
+/// Does the colour go on from b to c as it came from a?
+bool goes_on(const cv::Vec3f& a, const cv::Vec3f& b, const cv::Vec3f& c) {
+  const cv::Vec3f first = b - a, second = c - b;
+  const float larger = std::max(colour_step(a, b), colour_step(b, c));
+  for (int i = 0; i < 3; ++i)
+    if (std::abs(first[i] - second[i]) > rounding + alike * larger) return false;
+  return larger > rounding;
+}
+
+void take_in(Surface& whole, Surface& part) {
+  const float share = static_cast<float>(part.area) / static_cast<float>(whole.area + part.area);
+  whole.colour += share * (part.colour - whole.colour);
+  whole.area += part.area, whole.box |= part.box, whole.canvas_contact += part.canvas_contact;
+  whole.bleeds |= part.bleeds;
+  part = {};
+}
 
 }  // namespace
 
@@ -19,6 +88,27 @@ bool is_banded(const cv::Mat& rgb, const ZoneMap& zones, int number, double leas
     for (const Run& run : flat.label.row(y))
       if (zones.label(y + whole.box.y, run.begin + whole.box.x) == number) covered += run.length();
   return covered >= made_of_bands * static_cast<double>(whole.area);
+}
+
+void merge_bands(SurfaceMap& map, const Scale& scale) {
+  constexpr std::size_t fewest = 3;  // bands that show a direction
+  if (map.surfaces.size() < fewest) return;
+  const std::vector<std::vector<int>> beside = Contacts(map, scale).run();
+  Groups groups(map.surfaces.size() + 1);
+  for (int b = 1; b < static_cast<int>(beside.size()); ++b)
+    for (const int a : beside[static_cast<std::size_t>(b)])
+      for (const int c : beside[static_cast<std::size_t>(b)])
+        if (a < c && goes_on(map.of(a).colour, map.of(b).colour, map.of(c).colour))
+          groups.unite(groups.unite(a, b), c);
+  std::vector<int> number(groups.size());
+  for (const std::vector<int>& group : groups.all())
+    for (const int surface : group) {
+      number[static_cast<std::size_t>(surface)] = group.front();
+      if (surface != group.front())
+        take_in(map.surfaces[static_cast<std::size_t>(group.front() - 1)],
+                map.surfaces[static_cast<std::size_t>(surface - 1)]);
+    }
+  map.label = renumbered(map.label, number, 0);
 }
 
 }  // namespace frisket

@@ -24,7 +24,8 @@ constexpr double block_mm = 1.35;       // 16 px at 300 dpi
 constexpr double least_judged_share = 0.02;
 constexpr double least_strip_judged = 0.1;  // of its pixels, along it; a quarter of them are looked at
 
-ZoneRule smooth_rule(const Scale& scale) { return scale.lossy ? ZoneRule{6, 16} : ZoneRule{2, 12}; }
+/// A ramp turns by twice its step from one side of a pixel to the other; more is a border.
+ZoneRule smooth_rule(const Scale& scale) { return scale.lossy ? ZoneRule{6, 16} : ZoneRule{2, 12, 24}; }
 
 bool may_be_surface(const Zone& zone, const Scale& scale) {
   return static_cast<double>(zone.area) >= scale.square_px(field_side_mm) ||
@@ -241,6 +242,7 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
   map.label = renumbered(zones.label, surface_of, 0);
   lay(boards, surface_of, map);
   close_seams(rgb, map);
+  merge_bands(map, scale);
   find_picture_surfaces(rgb, scale, map);
   return map;
 }

@@ -19,8 +19,9 @@ constexpr int bleeding_stripes = 3;
 constexpr double broad_slenderness = 5.0;
 constexpr std::size_t repeating_tiles = 12;
 constexpr int tiles_cut = 4;
-constexpr float same_stripe_colour = 8.0F;  // levels, between means of what JPEG made of one colour
-constexpr float same_field_colour = 4.0F;   // levels
+constexpr float same_stripe_lossy = 8.0F;  // levels, between means of what JPEG made of one colour
+constexpr float same_stripe = 3.0F;        // the same of flat colour: two stripes may differ by little more
+constexpr float same_field_colour = 4.0F;  // levels
 constexpr std::size_t cut_by_canvas = 6;
 constexpr std::size_t repeating_elements = 12;
 constexpr std::size_t largest_lattice = 5000;  // of nearest neighbours looked for one by one
@@ -174,9 +175,9 @@ std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& gro
   return pattern;
 }
 
-bool is_like(const Surface& a, const Surface& b) {
+bool is_like(const Surface& a, const Surface& b, const Scale& scale) {
   return a.kind == Surface::Kind::field && b.kind == Surface::Kind::field &&
-         colour_step(a.colour, b.colour) <= same_stripe_colour;
+         colour_step(a.colour, b.colour) <= (scale.lossy ? same_stripe_lossy : same_stripe);
 }
 
 double thickness(const Surface& s) {
@@ -189,10 +190,10 @@ bool is_long(const Surface& s) {
 
 /// Numbers of the surfaces that are stripes of the colour of `stripe`; none where they are few. Those that a
 /// corner or a picture cuts are thinner.
-std::vector<int> stripes_like(const SurfaceMap& map, const Surface& stripe) {
+std::vector<int> stripes_like(const SurfaceMap& map, const Surface& stripe, const Scale& scale) {
   std::vector<double> thick;
   for (const Surface& other : map.surfaces)
-    if (other.area > 0 && is_like(other, stripe) && is_long(other)) thick.push_back(thickness(other));
+    if (other.area > 0 && is_like(other, stripe, scale) && is_long(other)) thick.push_back(thickness(other));
   if (thick.size() < broad_stripes) return {};
   std::ranges::sort(thick);
   const double usual = thick[thick.size() / 2];
@@ -202,7 +203,7 @@ std::vector<int> stripes_like(const SurfaceMap& map, const Surface& stripe) {
   int bleeding = 0;
   for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
     const Surface& other = map.surfaces[i];
-    if (other.area == 0 || !is_like(other, stripe) || thickness(other) > same_size * usual) continue;
+    if (other.area == 0 || !is_like(other, stripe, scale) || thickness(other) > same_size * usual) continue;
     found.push_back(static_cast<int>(i) + 1);
     bleeding += other.canvas_contact > 0;
   }
@@ -211,7 +212,7 @@ std::vector<int> stripes_like(const SurfaceMap& map, const Surface& stripe) {
 }
 
 /// The fields of the one colour that most often lies beside the stripes.
-std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& stripes) {
+std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& stripes, const Scale& scale) {
   constexpr int apart = 3, every = 3;
   std::vector<bool> is_stripe(map.surfaces.size() + 1);
   for (const int stripe : stripes) is_stripe[static_cast<std::size_t>(stripe)] = true;
@@ -236,7 +237,7 @@ std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& strip
   std::vector<int> found;
   if (most == met.end()) return found;
   for (const auto& [surface, count] : met)
-    if (is_like(map.of(surface), map.of(most->first))) found.push_back(surface);
+    if (is_like(map.of(surface), map.of(most->first), scale)) found.push_back(surface);
   return found;
 }
 
@@ -277,15 +278,15 @@ void merge(SurfaceMap& map, const std::vector<int>& stripes, const std::vector<i
 
 }  // namespace
 
-void merge_stripes(SurfaceMap& map) {
+void merge_stripes(SurfaceMap& map, const Scale& scale) {
   // Stripes that lie on paper stay as they are: they need not be looked at once for each of them.
   std::vector<bool> seen(map.surfaces.size());
   for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
     if (seen[i] || map.surfaces[i].area == 0) continue;
-    const std::vector<int> stripes = stripes_like(map, map.surfaces[i]);
+    const std::vector<int> stripes = stripes_like(map, map.surfaces[i], scale);
     if (stripes.empty()) continue;
     for (const int stripe : stripes) seen[static_cast<std::size_t>(stripe - 1)] = true;
-    merge(map, stripes, neighbours(map, stripes));
+    merge(map, stripes, neighbours(map, stripes, scale));
   }
 }
 

@@ -26,13 +26,32 @@ void clear_bends(const std::uint8_t* __restrict a, const std::uint8_t* __restric
   }
 }
 
-/// From steps to joins: small ones, and those up to `ramp_step` between two pixels where the change is
-/// steady.
-void judge(std::uint8_t* __restrict steps, const std::uint8_t* __restrict before,
-           const std::uint8_t* __restrict here, int n, ZoneRule rule) {
+/// Sets `steep` where the colours at a and b, one pixel to either side, differ by more than `most`.
+void mark_steep(const std::uint8_t* __restrict a, const std::uint8_t* __restrict b, int n, int most,
+                std::uint8_t* __restrict steep) {
+  const auto limit = static_cast<std::uint8_t>(most);
+  for (int x = 0; x < n; ++x) {
+    const std::uint8_t turn = static_cast<std::uint8_t>(std::max(a[x], b[x]) - std::min(a[x], b[x]));
+    steep[x] |= static_cast<std::uint8_t>(turn > limit);
+  }
+}
+
+/// What is known of the pixels on both sides of a step.
+struct Sides {
+  const std::uint8_t *steady_before, *steady_here;
+  const std::uint8_t *steep_before, *steep_here;
+};
+
+/// From steps to joins: none, small ones, and those up to `ramp_step` between two pixels where the change is
+/// steady; along a border none alone.
+void judge(std::uint8_t* __restrict steps, Sides sides, int n, ZoneRule rule) {
   const auto least = static_cast<std::uint8_t>(rule.step), most = static_cast<std::uint8_t>(rule.ramp_step);
-  for (int x = 0; x < n; ++x)
-    steps[x] = static_cast<std::uint8_t>((steps[x] <= least) | ((steps[x] <= most) & before[x] & here[x]));
+  for (int x = 0; x < n; ++x) {
+    const int steady = sides.steady_before[x] & sides.steady_here[x];
+    const int border = sides.steep_before[x] & sides.steep_here[x];
+    const int joined = (steps[x] <= least) | ((steps[x] <= most) & steady);
+    steps[x] = static_cast<std::uint8_t>((steps[x] == 0) | (joined & (border ^ 1)));
+  }
 }
 
 }  // namespace
@@ -42,11 +61,14 @@ RowJoins::RowJoins(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, int 
   const auto width = static_cast<std::size_t>(rgb_.cols);
   for (Planes& row : rows_)
     for (Bytes& plane : row) plane.resize(width);
-  for (Bytes* bytes : {&steady_, &steady_before_, &along_, &left_, &above_, &below_}) bytes->assign(width, 0);
+  for (Bytes* bytes :
+       {&steady_, &steady_before_, &along_, &left_, &above_, &below_, &steep_, &steep_before_, &steep_down_})
+    bytes->assign(width, 0);
   // Whether a change is steady at the first row, the two rows above say.
   y_ = std::max(0, first - 2) - 1;
   load(y_ + 1);
   load(y_ + 2);
+  mark_steep_along(y_ + 1);
   while (y_ < first - 1) next();
 }
 
@@ -78,7 +100,14 @@ void RowJoins::join_along() {
     for (const Bytes& plane : row)
       clear_bends(plane.data(), plane.data() + 1, plane.data() + 2, n - 2, along_.data() + 1);
   }
-  judge(left_.data() + 1, along_.data(), along_.data() + 1, n - 1, rule_);
+  if (rule_.border_step > 0) {
+    std::ranges::fill(steep_down_, std::uint8_t{0});
+    const int up = std::max(0, y_ - 1), down = std::min(rgb_.rows - 1, y_ + 1);
+    for (std::size_t i = 0; i < 3; ++i)
+      mark_steep(planes(up)[i].data(), planes(down)[i].data(), n, rule_.border_step, steep_down_.data());
+  }
+  judge(left_.data() + 1, {along_.data(), along_.data() + 1, steep_down_.data(), steep_down_.data() + 1},
+        n - 1, rule_);
 }
 
 void RowJoins::join_below() {
@@ -93,7 +122,22 @@ void RowJoins::join_below() {
     widen_step(here[i].data(), down[i].data(), n, below_.data());
     if (between) clear_bends(here[i].data(), down[i].data(), farther[i].data(), n, steady_.data());
   }
-  judge(below_.data(), steady_before_.data(), steady_.data(), n, rule_);
+  steep_.swap(steep_before_);
+  mark_steep_along(next);
+  judge(below_.data(), {steady_before_.data(), steady_.data(), steep_before_.data(), steep_.data()}, n,
+        rule_);
+}
+
+void RowJoins::mark_steep_along(int y) {
+  const int n = rgb_.cols;
+  if (rule_.border_step == 0 || n < 2) return;
+  std::ranges::fill(steep_, std::uint8_t{0});
+  for (const Bytes& plane : planes(y)) {
+    mark_steep(plane.data(), plane.data() + 2, n - 2, rule_.border_step, steep_.data() + 1);
+    // At the edge of the area one side is the pixel itself.
+    mark_steep(plane.data(), plane.data() + 1, 1, rule_.border_step, steep_.data());
+    mark_steep(plane.data() + n - 2, plane.data() + n - 1, 1, rule_.border_step, steep_.data() + n - 1);
+  }
 }
 
 }  // namespace frisket

@@ -32,6 +32,7 @@ class RowJoins {
   Planes& planes(int y) { return rows_[static_cast<std::size_t>(y) % rows_.size()]; }
   void join_along();
   void join_below();
+  void mark_steep_along(int y);
 
   const cv::Mat rgb_;
   ZoneRule rule_;
@@ -39,6 +40,8 @@ class RowJoins {
   std::array<Planes, 4> rows_;                        ///< y - 1 to y + 2
   std::vector<std::uint8_t> steady_, steady_before_;  ///< along y: the colour changes on as it came
   std::vector<std::uint8_t> along_;                   ///< the same along x
+  std::vector<std::uint8_t> steep_, steep_before_;    ///< along x, at row y + 1 and y: a border runs along y
+  std::vector<std::uint8_t> steep_down_;              ///< along y, at row y: a border runs along x
   std::vector<std::uint8_t> left_, above_, below_;
 };
 

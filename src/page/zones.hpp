@@ -12,6 +12,10 @@ namespace frisket {
 struct ZoneRule {
   int step = 0;       ///< joined where they differ by this or less
   int ramp_step = 0;  ///< or by this, where the colour changes as fast just before and just after
+  /// Neither, but only of one colour, where the colour turns by more than this from one side of both to the
+  /// other: along a border that leans a little against the pixels its mixed colours change as slowly as a
+  /// ramp, from one field's to the other's. 0: borders are not asked about.
+  int border_step = 0;
 };
 
 /// A 4-connected zone of one colour, or of colour that changes smoothly.

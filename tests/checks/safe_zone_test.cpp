@@ -138,8 +138,7 @@ TEST(SafeZone, WhatStandsInACornerIsToldOnceWithBothWays) {
   ASSERT_EQ(found.size(), 1U) << told(report);
   EXPECT_EQ(found[0].edge, Edge::top);
   EXPECT_NEAR(found[0].measured->mm(), 2.1, 0.1);
-  EXPECT_NE(found[0].message.find("(and 0.11 in from the left trim)"), std::string::npos)
-      << found[0].message;
+  EXPECT_NE(found[0].message.find("(and 0.11 in from the left trim)"), std::string::npos) << found[0].message;
   EXPECT_NE(found[0].advice.find(" and right by 0.14 in"), std::string::npos) << found[0].advice;
 }
 

@@ -101,9 +101,17 @@ class PlainZones {
   bool joined(cv::Point a, cv::Point way) const {
     const cv::Point b = a + way, before = a - way, after = b + way;
     const int step = colour_step(image_(a), image_(b));
+    if (step == 0) return true;
+    const cv::Point across(way.y, way.x);
+    if (rule_.border_step > 0 && is_border(a, across) && is_border(b, across)) return false;
     if (step <= rule_.step) return true;
     return step <= rule_.ramp_step && contains(before) && contains(after) && steady(before, a, b) &&
            steady(a, b, after);
+  }
+  bool is_border(cv::Point at, cv::Point across) const {
+    const cv::Point before = contains(at - across) ? at - across : at,
+                    after = contains(at + across) ? at + across : at;
+    return colour_step(image_(before), image_(after)) > rule_.border_step;
   }
   bool steady(cv::Point a, cv::Point b, cv::Point c) const {
     for (int i = 0; i < 3; ++i)
@@ -135,9 +143,37 @@ cv::Mat3b random_page(std::mt19937& random) {
   return page;
 }
 
+/// Paper beside a field, each pixel mixed by coverage. Their border leans by a pixel in `rows_a_px`, from
+/// `at` in the first row; from -1 it comes in by the first column.
+cv::Mat3b leaning_border(double at, double rows_a_px, int level) {
+  cv::Mat3b page(300, 60);
+  for (int y = 0; y < page.rows; ++y)
+    for (int x = 0; x < page.cols; ++x) {
+      const double covered = std::clamp(x + 1 - at - y / rows_a_px, 0.0, 1.0);
+      page(y, x) = cv::Vec3b::all(cv::saturate_cast<std::uint8_t>(255 - covered * (255 - level)));
+    }
+  return page;
+}
+
+TEST(Zones, DoNotLeakAlongABorderThatLeansALittle) {
+  for (const double at : {10.0, -1.0})
+    for (const double rows_a_px : {12.0, 35.0, 120.0})
+      for (const int level : {60, 200}) {
+        const cv::Mat3b upright = leaning_border(at, rows_a_px, level);
+        const ZoneMap map = label_zones(upright, {2, 12, 24});
+        EXPECT_NE(map.label(299, 0), map.label(0, 59)) << at << ", " << rows_a_px << ", " << level;
+        cv::Mat3b lying;
+        cv::transpose(upright, lying);
+        const ZoneMap turned = label_zones(lying, {2, 12, 24});
+        EXPECT_NE(turned.label(0, 299), turned.label(59, 0)) << at << ", " << rows_a_px << ", " << level;
+      }
+  const ZoneMap leaked = label_zones(leaning_border(10, 35, 200), {2, 12});
+  EXPECT_EQ(leaked.label(299, 0), leaked.label(0, 59));
+}
+
 TEST(Zones, AreThoseOfAPlainFloodFill) {
   std::mt19937 random(14);
-  for (const ZoneRule rule : {ZoneRule{0, 0}, ZoneRule{2, 12}, ZoneRule{6, 16}})
+  for (const ZoneRule rule : {ZoneRule{0, 0}, ZoneRule{2, 12}, ZoneRule{2, 12, 24}, ZoneRule{6, 16, 9}})
     for (int round = 0; round < 12; ++round) {
       const cv::Mat3b page = random_page(random);
       const cv::Mat1i plain = PlainZones(page, rule).run();
