@@ -215,13 +215,17 @@ bool is_paper(const Surface& surface) {
 }
 
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
-  const ZoneRule rule = smooth_rule(scale);
-  const KeptZones kept{
-      [&](const Zone& zone) { return may_be_surface(zone, scale) || may_be_cut_tile(zone, scale); },
-      static_cast<int>(
-          std::min({scale.square_px(field_side_mm), scale.px(strip_contact_mm), least_tile_px(scale)}))};
-  const ZoneMap zones = label_zones(rgb, {{}, rgb.size()}, rule, kept);
-  const Boards boards = find_boards(rgb, zones, rule, scale);
+  const double least = std::min(scale.px(strip_contact_mm), least_tile_px(scale));
+  const KeptZones kept{[&](const Zone& zone) {
+                         return static_cast<double>(zone.area) >= least_tile_px(scale) ||
+                                may_be_surface(zone, scale);
+                       },
+                       static_cast<int>(least)};
+  ZoneMap all = label_zones(rgb, {{}, rgb.size()}, smooth_rule(scale), kept);
+  const ZoneMap zones = those_of(
+      all, [&](const Zone& zone) { return may_be_surface(zone, scale) || may_be_cut_tile(zone, scale); });
+  const Boards boards = find_boards(rgb, all, zones, scale);
+  all = {};
   const std::vector<Grain> grains = grains_of(rgb, zones, scale);
   SurfaceMap map;
   std::vector<int> surface_of(zones.zones.size());

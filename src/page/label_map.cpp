@@ -1,6 +1,7 @@
 #include "page/label_map.hpp"
 
 #include <cassert>
+#include <cstring>
 
 namespace frisket {
 
@@ -86,15 +87,32 @@ LabelMap renumbered(const LabelMap& map, const std::vector<int>& number, int non
   return changed;
 }
 
+namespace {
+
+/// Sum of the pixels from `at` up to `end`. Most runs are long and mostly of one colour.
+cv::Vec3d colour_sum(const cv::Vec3b* at, const cv::Vec3b* end) {
+  constexpr std::ptrdiff_t block = 32;
+  cv::Vec3i sum;
+  for (; end - at >= block; at += block) {
+    if (std::memcmp(at, at + 1, (block - 1) * sizeof *at) == 0) {
+      sum += static_cast<int>(block) * cv::Vec3i(*at);
+      continue;
+    }
+    for (const cv::Vec3b* pixel = at; pixel != at + block; ++pixel) sum += cv::Vec3i(*pixel);
+  }
+  for (; at != end; ++at) sum += cv::Vec3i(*at);
+  return sum;
+}
+
+}  // namespace
+
 std::vector<cv::Vec3d> colour_sums(const cv::Mat& rgb, const LabelMap& map, int first, int last) {
   std::vector<cv::Vec3d> sums(static_cast<std::size_t>(last - first));
   for (int y = 0; y < rgb.rows; ++y) {
     const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
     for (const Run& run : map.row(y)) {
       if (run.label < first || run.label >= last) continue;
-      int r = 0, g = 0, b = 0;
-      for (int x = run.begin; x < run.end; ++x) r += row[x][0], g += row[x][1], b += row[x][2];
-      sums[static_cast<std::size_t>(run.label - first)] += cv::Vec3d(r, g, b);
+      sums[static_cast<std::size_t>(run.label - first)] += colour_sum(row + run.begin, row + run.end);
     }
   }
   return sums;

@@ -1,143 +1,163 @@
 #include "page/row_joins.hpp"
 
+#include <array>
+#include <cstring>
+
 namespace frisket {
 namespace {
+
+constexpr int channels = 3;
+constexpr int block = 64;  // pixels judged at a time: on most pages most blocks are of one colour
 
 /// The curvature a ramp may have: rounding of two steps to whole levels.
 constexpr int ramp_rounding = 2;
 
-using Bytes = std::vector<std::uint8_t>;
+/// One byte a sample of a block, a pixel's channels one after the other: loops over them run on many at once.
+using Samples = std::array<std::uint8_t, static_cast<std::size_t>(channels* block)>;
 
-/// out = the larger of `out` and |a - b|. The pointers do not overlap.
-void widen_step(const std::uint8_t* __restrict a, const std::uint8_t* __restrict b, int n,
-                std::uint8_t* __restrict out) {
-  for (int x = 0; x < n; ++x) {
-    const std::uint8_t step = static_cast<std::uint8_t>(std::max(a[x], b[x]) - std::min(a[x], b[x]));
-    out[x] = std::max(out[x], step);
-  }
+/// Rows or columns of samples.
+struct Pairs {
+  const std::uint8_t *beyond_a, *a, *b, *beyond_b;  ///< one after the other; null where the area ends
+  const std::uint8_t *beside_a, *beside_b;  ///< on one side of `a` and `b`; themselves at the area's edge
+  const std::uint8_t *across_a, *across_b;  ///< on the other
+};
+
+void set_steps(const std::uint8_t* a, const std::uint8_t* b, std::size_t n, Samples& steps) {
+  for (std::size_t i = 0; i < n; ++i)
+    steps[i] = static_cast<std::uint8_t>(std::max(a[i], b[i]) - std::min(a[i], b[i]));
+}
+
+/// 1 where a step is at most that.
+void set_small(const Samples& steps, int most, std::size_t n, Samples& small) {
+  const auto limit = static_cast<std::uint8_t>(most);
+  for (std::size_t i = 0; i < n; ++i) small[i] = static_cast<std::uint8_t>(steps[i] <= limit);
 }
 
 /// Clears `steady` where b bends by more than rounding between a and c.
-void clear_bends(const std::uint8_t* __restrict a, const std::uint8_t* __restrict b,
-                 const std::uint8_t* __restrict c, int n, std::uint8_t* __restrict steady) {
-  for (int x = 0; x < n; ++x) {
-    const std::int16_t bend = static_cast<std::int16_t>(a[x] + c[x] - 2 * b[x]);
-    steady[x] &= static_cast<std::uint8_t>(bend <= ramp_rounding && bend >= -ramp_rounding);
+void clear_bends(const std::uint8_t* a, const std::uint8_t* b, const std::uint8_t* c, std::size_t n,
+                 Samples& steady) {
+  for (std::size_t i = 0; i < n; ++i) {
+    const std::int16_t bend = static_cast<std::int16_t>(a[i] + c[i] - 2 * b[i]);
+    steady[i] &= static_cast<std::uint8_t>(bend <= ramp_rounding && bend >= -ramp_rounding);
   }
 }
 
-/// Sets `steep` where the colours at a and b, one pixel to either side, differ by more than `most`.
-void mark_steep(const std::uint8_t* __restrict a, const std::uint8_t* __restrict b, int n, int most,
-                std::uint8_t* __restrict steep) {
-  const auto limit = static_cast<std::uint8_t>(most);
-  for (int x = 0; x < n; ++x) {
-    const std::uint8_t turn = static_cast<std::uint8_t>(std::max(a[x], b[x]) - std::min(a[x], b[x]));
-    steep[x] |= static_cast<std::uint8_t>(turn > limit);
-  }
+/// Sets the pixels all of whose samples are set.
+void add_joins(const Samples& samples, int pixels, std::uint8_t* joins) {
+  const std::uint8_t* sample = samples.data();
+  for (int x = 0; x < pixels; ++x, sample += channels)
+    joins[x] |= static_cast<std::uint8_t>(sample[0] & sample[1] & sample[2]);
 }
 
-/// What is known of the pixels on both sides of a step.
-struct Sides {
-  const std::uint8_t *steady_before, *steady_here;
-  const std::uint8_t *steep_before, *steep_here;
-};
+/// 1 where the colour turns by no more than `most` from one side to the other.
+void set_level(const std::uint8_t* side, const std::uint8_t* other, int most, std::size_t n, Samples& level) {
+  Samples turns;
+  set_steps(side, other, n, turns);
+  set_small(turns, most, n, level);
+}
 
-/// From steps to joins: none, small ones, and those up to `ramp_step` between two pixels where the change is
-/// steady; along a border none alone.
-void judge(std::uint8_t* __restrict steps, Sides sides, int n, ZoneRule rule) {
-  const auto least = static_cast<std::uint8_t>(rule.step), most = static_cast<std::uint8_t>(rule.ramp_step);
-  for (int x = 0; x < n; ++x) {
-    const int steady = sides.steady_before[x] & sides.steady_here[x];
-    const int border = sides.steep_before[x] & sides.steep_here[x];
-    const int joined = (steps[x] <= least) | ((steps[x] <= most) & steady);
-    steps[x] = static_cast<std::uint8_t>((steps[x] == 0) | (joined & (border ^ 1)));
+/// Takes the joins away that lie along a border, but for those of one colour.
+void clear_borders(const Pairs& pairs, const Samples& steps, int pixels, int most, std::uint8_t* joins) {
+  const auto n = static_cast<std::size_t>(channels * pixels);
+  std::array<std::uint8_t, block> kept{};
+  Samples samples;
+  set_small(steps, 0, n, samples);
+  add_joins(samples, pixels, kept.data());
+  set_level(pairs.beside_a, pairs.across_a, most, n, samples);
+  add_joins(samples, pixels, kept.data());
+  set_level(pairs.beside_b, pairs.across_b, most, n, samples);
+  add_joins(samples, pixels, kept.data());
+  for (int x = 0; x < pixels; ++x) joins[x] &= kept[static_cast<std::size_t>(x)];
+}
+
+/// Sets `joins`, which are 0, for up to a block of pixels: where the step is small, or larger in a ramp.
+void join(const Pairs& pairs, int pixels, ZoneRule rule, std::uint8_t* joins) {
+  const auto n = static_cast<std::size_t>(channels * pixels);
+  if (std::memcmp(pairs.a, pairs.b, n) == 0) {
+    std::memset(joins, 1, static_cast<std::size_t>(pixels));
+    return;
+  }
+  Samples steps, small, ramps;
+  set_steps(pairs.a, pairs.b, n, steps);
+  set_small(steps, rule.step, n, small);
+  add_joins(small, pixels, joins);
+  if (rule.ramp_step > rule.step && pairs.beyond_a != nullptr && pairs.beyond_b != nullptr) {
+    set_small(steps, rule.ramp_step, n, ramps);
+    if (std::memcmp(small.data(), ramps.data(), n) != 0) {
+      clear_bends(pairs.beyond_a, pairs.a, pairs.b, n, ramps);
+      clear_bends(pairs.a, pairs.b, pairs.beyond_b, n, ramps);
+      add_joins(ramps, pixels, joins);
+    }
+  }
+  if (rule.border_step > 0) clear_borders(pairs, steps, pixels, rule.border_step, joins);
+}
+
+/// Sets `joins` for the pixels from `begin` up to `end`, whose samples `pairs` gives from x = 0.
+void join_all(const Pairs& pairs, int begin, int end, ZoneRule rule, std::vector<std::uint8_t>& joins) {
+  for (int x = begin; x < end; x += block) {
+    const std::ptrdiff_t at = channels * x;
+    const auto moved = [&](const std::uint8_t* row) { return row == nullptr ? nullptr : row + at; };
+    join({moved(pairs.beyond_a), pairs.a + at, pairs.b + at, moved(pairs.beyond_b), pairs.beside_a + at,
+          pairs.beside_b + at, pairs.across_a + at, pairs.across_b + at},
+         std::min(block, end - x), rule, joins.data() + x);
   }
 }
 
 }  // namespace
 
 RowJoins::RowJoins(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, int first)
-    : rgb_(rgb(area)), rule_(rule) {
-  const auto width = static_cast<std::size_t>(rgb_.cols);
-  for (Planes& row : rows_)
-    for (Bytes& plane : row) plane.resize(width);
-  for (Bytes* bytes :
-       {&steady_, &steady_before_, &along_, &left_, &above_, &below_, &steep_, &steep_before_, &steep_down_})
-    bytes->assign(width, 0);
-  // Whether a change is steady at the first row, the two rows above say.
-  y_ = std::max(0, first - 2) - 1;
-  load(y_ + 1);
-  load(y_ + 2);
-  mark_steep_along(y_ + 1);
-  while (y_ < first - 1) next();
-}
-
-void RowJoins::load(int y) {
-  if (y >= rgb_.rows) return;
-  Planes& row = planes(y);
-  const cv::Vec3b* pixel = rgb_.ptr<cv::Vec3b>(y);
-  std::uint8_t *r = row[0].data(), *g = row[1].data(), *b = row[2].data();
-  for (int x = 0; x < rgb_.cols; ++x) r[x] = pixel[x][0], g[x] = pixel[x][1], b[x] = pixel[x][2];
+    : rgb_(rgb(area)), rule_(rule), y_(first - 1) {
+  for (std::vector<std::uint8_t>* joins : {&left_, &above_, &below_})
+    joins->assign(static_cast<std::size_t>(rgb_.cols), 0);
+  if (y_ >= 0) join_below();
 }
 
 void RowJoins::next() {
   ++y_;
-  load(y_ + 2);
   join_along();
   above_.swap(below_);
   join_below();
 }
 
 void RowJoins::join_along() {
-  const int n = rgb_.cols;
   std::ranges::fill(left_, std::uint8_t{0});
-  if (n < 2) return;
-  const Planes& row = planes(y_);
-  for (const Bytes& plane : row) widen_step(plane.data() + 1, plane.data(), n - 1, left_.data() + 1);
-  std::ranges::fill(along_, std::uint8_t{0});
-  if (rule_.ramp_step > rule_.step) {
-    std::fill(along_.begin() + 1, along_.end() - 1, std::uint8_t{1});
-    for (const Bytes& plane : row)
-      clear_bends(plane.data(), plane.data() + 1, plane.data() + 2, n - 2, along_.data() + 1);
-  }
-  if (rule_.border_step > 0) {
-    std::ranges::fill(steep_down_, std::uint8_t{0});
-    const int up = std::max(0, y_ - 1), down = std::min(rgb_.rows - 1, y_ + 1);
-    for (std::size_t i = 0; i < 3; ++i)
-      mark_steep(planes(up)[i].data(), planes(down)[i].data(), n, rule_.border_step, steep_down_.data());
-  }
-  judge(left_.data() + 1, {along_.data(), along_.data() + 1, steep_down_.data(), steep_down_.data() + 1},
-        n - 1, rule_);
+  const int width = rgb_.cols;
+  const std::uint8_t *here = row(y_), *up = row(std::max(0, y_ - 1)),
+                     *down = row(std::min(rgb_.rows - 1, y_ + 1));
+  const auto pairs = [&](bool is_first, bool is_last) {
+    return Pairs{is_first ? nullptr : here - 2 * channels,
+                 here - channels,
+                 here,
+                 is_last ? nullptr : here + channels,
+                 up - channels,
+                 up,
+                 down - channels,
+                 down};
+  };
+  // Nothing lies beyond the first pixel of the row and the last.
+  join_all(pairs(true, width == 2), 1, std::min(2, width), rule_, left_);
+  join_all(pairs(false, false), 2, width - 1, rule_, left_);
+  join_all(pairs(false, true), std::max(2, width - 1), width, rule_, left_);
 }
 
 void RowJoins::join_below() {
-  const int n = rgb_.cols, next = y_ + 1;
-  steady_.swap(steady_before_);
-  const bool between = rule_.ramp_step > rule_.step && next + 1 < rgb_.rows;
-  std::ranges::fill(steady_, std::uint8_t{between});
   std::ranges::fill(below_, std::uint8_t{0});
-  if (next >= rgb_.rows) return;
-  Planes &here = planes(y_), &down = planes(next), &farther = planes(next + 1);
-  for (std::size_t i = 0; i < 3; ++i) {
-    widen_step(here[i].data(), down[i].data(), n, below_.data());
-    if (between) clear_bends(here[i].data(), down[i].data(), farther[i].data(), n, steady_.data());
-  }
-  steep_.swap(steep_before_);
-  mark_steep_along(next);
-  judge(below_.data(), {steady_before_.data(), steady_.data(), steep_before_.data(), steep_.data()}, n,
-        rule_);
+  if (y_ + 1 >= rgb_.rows) return;
+  const int width = rgb_.cols;
+  const std::uint8_t *here = row(y_), *down = row(y_ + 1);
+  const auto pairs = [&](bool is_first, bool is_last) {
+    const int before = is_first ? 0 : channels, after = is_last ? 0 : channels;
+    return Pairs{row(y_ - 1),   here,          down,         row(y_ + 2),
+                 here - before, down - before, here + after, down + after};
+  };
+  // Nothing lies beside the first pixel of the row and the last.
+  join_all(pairs(true, width == 1), 0, 1, rule_, below_);
+  join_all(pairs(false, false), 1, width - 1, rule_, below_);
+  join_all(pairs(false, true), std::max(1, width - 1), width, rule_, below_);
 }
 
-void RowJoins::mark_steep_along(int y) {
-  const int n = rgb_.cols;
-  if (rule_.border_step == 0 || n < 2) return;
-  std::ranges::fill(steep_, std::uint8_t{0});
-  for (const Bytes& plane : planes(y)) {
-    mark_steep(plane.data(), plane.data() + 2, n - 2, rule_.border_step, steep_.data() + 1);
-    // At the edge of the area one side is the pixel itself.
-    mark_steep(plane.data(), plane.data() + 1, 1, rule_.border_step, steep_.data());
-    mark_steep(plane.data() + n - 2, plane.data() + n - 1, 1, rule_.border_step, steep_.data() + n - 1);
-  }
+const std::uint8_t* RowJoins::row(int y) const {
+  return y >= 0 && y < rgb_.rows ? rgb_.ptr<std::uint8_t>(y) : nullptr;
 }
 
 }  // namespace frisket

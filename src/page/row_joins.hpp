@@ -1,6 +1,5 @@
 #pragma once
 
-#include <array>
 #include <cstdint>
 #include <vector>
 
@@ -25,23 +24,14 @@ class RowJoins {
   const std::vector<std::uint8_t>& below() const { return below_; }
 
  private:
-  /// A row's three channels, one after the other: loops over them run on many pixels at a time.
-  using Planes = std::array<std::vector<std::uint8_t>, 3>;
-
-  void load(int y);
-  Planes& planes(int y) { return rows_[static_cast<std::size_t>(y) % rows_.size()]; }
   void join_along();
   void join_below();
-  void mark_steep_along(int y);
+  /// Its samples; null outside the area.
+  const std::uint8_t* row(int y) const;
 
   const cv::Mat rgb_;
   ZoneRule rule_;
   int y_ = -1;
-  std::array<Planes, 4> rows_;                        ///< y - 1 to y + 2
-  std::vector<std::uint8_t> steady_, steady_before_;  ///< along y: the colour changes on as it came
-  std::vector<std::uint8_t> along_;                   ///< the same along x
-  std::vector<std::uint8_t> steep_, steep_before_;    ///< along x, at row y + 1 and y: a border runs along y
-  std::vector<std::uint8_t> steep_down_;              ///< along y, at row y: a border runs along x
   std::vector<std::uint8_t> left_, above_, below_;
 };
 

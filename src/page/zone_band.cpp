@@ -64,12 +64,22 @@ class Labels {
   std::vector<int> free_, young_, old_;
 };
 
+/// The first flag of that value from `begin` up to `end`; `end` where there is none. Most are near.
+int first(int value, const std::vector<std::uint8_t>& flags, int begin, int end) {
+  const int near = std::min(begin + 8, end);
+  for (int x = begin; x < near; ++x)
+    if (flags[static_cast<std::size_t>(x)] == value) return x;
+  if (near >= end) return end;
+  const void* at = std::memchr(flags.data() + near, value, static_cast<std::size_t>(end - near));
+  return at == nullptr ? end : static_cast<int>(static_cast<const std::uint8_t*>(at) - flags.data());
+}
+
+int first(int value, const std::vector<std::uint8_t>& flags, int begin) {
+  return first(value, flags, begin, static_cast<int>(flags.size()));
+}
+
 bool any(const std::vector<std::uint8_t>& flags, int begin, int end) {
-  if (end - begin > 8)
-    return std::memchr(flags.data() + begin, 1, static_cast<std::size_t>(end - begin)) != nullptr;
-  for (int x = begin; x < end; ++x)
-    if (flags[static_cast<std::size_t>(x)] != 0) return true;
-  return false;
+  return first(1, flags, begin, end) < end;
 }
 
 /// Labels the runs of one row after another.
@@ -89,6 +99,8 @@ class Labeller {
     }
     clear(true);
     number_zones();
+    const cv::Mat rows = rgb_(area_).rowRange(band_.first, band_.last);
+    found_.colours = colour_sums(rows, found_.label, 0, static_cast<int>(found_.zones.size()));
     return std::move(found_);
   }
 
@@ -96,13 +108,13 @@ class Labeller {
   void label_row(int y) {
     above_.swap(here_);
     here_.clear();
-    const std::vector<std::uint8_t>& left = joins_.left();
     const int width = area_.width;
     std::size_t upper = 0;
+    if (kept_.least_pixels > 1) mark_joined();
     for (int begin = 0, end; begin < width; begin = end) {
-      end = begin + 1;
-      while (end < width && left[static_cast<std::size_t>(end)] != 0) ++end;
-      // A zone of its own: on a photograph every other pixel is one.
+      if (kept_.least_pixels > 1 && (begin = first_not_alone(begin)) >= width) break;
+      end = first(0, joins_.left(), begin + 1);
+      // A zone of its own, as an even smaller one that was passed over.
       if (end - begin < kept_.least_pixels && !any(joins_.above(), begin, end) &&
           !any(joins_.below(), begin, end))
         continue;
@@ -110,6 +122,23 @@ class Labeller {
     }
     waiting_.insert(waiting_.end(), here_.begin(), here_.end());
     waiting_ends_.push_back(waiting_.size());
+  }
+
+  /// Which pixels are joined with the one before, above or below.
+  void mark_joined() {
+    const std::uint8_t *left = joins_.left().data(), *above = joins_.above().data(),
+                       *below = joins_.below().data();
+    joined_.resize(joins_.left().size());
+    for (std::size_t x = 0; x < joined_.size(); ++x)
+      joined_[x] = static_cast<std::uint8_t>(left[x] | above[x] | below[x]);
+  }
+
+  /// Passes over the pixels from `begin` on, where a run begins, that are zones by themselves: on a photograph
+  /// most are.
+  int first_not_alone(int begin) const {
+    const int joined = first(1, joined_, begin);
+    const bool with_the_one_before = joined < area_.width && joins_.left()[static_cast<std::size_t>(joined)] != 0;
+    return with_the_one_before ? joined - 1 : joined;
   }
 
   /// `upper`: the first run of the row above that may lie above.
@@ -216,6 +245,7 @@ class Labeller {
   const KeptZones& kept_;
   RowJoins joins_;
   Labels labels_;
+  std::vector<std::uint8_t> joined_;
   std::vector<Run> above_, here_;
   std::vector<Run> waiting_;  ///< runs of the rows that are not stored yet
   std::vector<std::size_t> waiting_ends_;

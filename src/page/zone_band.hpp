@@ -50,6 +50,7 @@ struct Band {
 struct BandZones {
   LabelMap label;                          ///< of the band's rows; -1 for none
   std::vector<Growing> zones;              ///< positions count from the area's corner
+  std::vector<cv::Vec3d> colours;          ///< by zone: sum of its pixels' colours
   std::vector<std::uint8_t> joined_above;  ///< [x]: the first row's pixel belongs to the one above
 };
 

@@ -16,6 +16,7 @@ class BandJoiner {
     for (const BandZones& band : bands_) {
       offsets_.push_back(zones_.size());
       zones_.insert(zones_.end(), band.zones.begin(), band.zones.end());
+      colours_.insert(colours_.end(), band.colours.begin(), band.colours.end());
     }
   }
 
@@ -61,9 +62,13 @@ class BandJoiner {
     std::ranges::sort(kept, {}, [&](std::size_t i) { return std::pair(whole[i].first_y, whole[i].first_x); });
     numbers_.assign(zones_.size(), -1);
     for (const std::size_t i : kept) {
-      for (const int member : members[i])
+      cv::Vec3d colours;
+      for (const int member : members[i]) {
         numbers_[static_cast<std::size_t>(member)] = static_cast<int>(found_.size());
+        colours += colours_[static_cast<std::size_t>(member)];
+      }
       found_.push_back(whole[i].zone());
+      found_.back().colour = colours / static_cast<double>(whole[i].area);
     }
   }
 
@@ -84,19 +89,11 @@ class BandJoiner {
   std::vector<BandZones> bands_;
   const KeptZones& kept_;
   std::vector<Growing> zones_;
+  std::vector<cv::Vec3d> colours_;    ///< by those zones: sums
   std::vector<std::size_t> offsets_;  ///< by band: where its zones begin in `zones_`
   std::vector<int> numbers_;          ///< by those zones: the number of what they belong to
   std::vector<Zone> found_;
 };
-
-void measure_colours(const cv::Mat& rgb, ZoneMap& map) {
-  const std::vector<cv::Vec3d> sums = colour_sums(rgb, map.label, 0, static_cast<int>(map.zones.size()));
-  for (std::size_t i = 0; i < sums.size(); ++i) {
-    const double n = static_cast<double>(map.zones[i].area);
-    map.zones[i].colour = cv::Vec3f(static_cast<float>(sums[i][0] / n), static_cast<float>(sums[i][1] / n),
-                                    static_cast<float>(sums[i][2] / n));
-  }
-}
 
 }  // namespace
 
@@ -108,13 +105,23 @@ ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, con
       bands[static_cast<std::size_t>(i)] = label_band(rgb, area, band, rule, kept);
     }
   });
-  ZoneMap map = BandJoiner(area.size(), std::move(bands), kept).run();
-  measure_colours(rgb(area), map);
-  return map;
+  return BandJoiner(area.size(), std::move(bands), kept).run();
 }
 
 ZoneMap label_zones(const cv::Mat& rgb, ZoneRule rule) {
   return label_zones(rgb, {{}, rgb.size()}, rule, {[](const Zone&) { return true; }});
+}
+
+ZoneMap those_of(const ZoneMap& map, const std::function<bool(const Zone&)>& is_kept) {
+  ZoneMap kept;
+  std::vector<int> number(map.zones.size(), -1);
+  for (std::size_t i = 0; i < map.zones.size(); ++i) {
+    if (!is_kept(map.zones[i])) continue;
+    number[i] = static_cast<int>(kept.zones.size());
+    kept.zones.push_back(map.zones[i]);
+  }
+  kept.label = renumbered(map.label, number, -1);
+  return kept;
 }
 
 }  // namespace frisket

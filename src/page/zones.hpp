@@ -51,6 +51,9 @@ ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, con
 /// All zones of all of `rgb`.
 ZoneMap label_zones(const cv::Mat& rgb, ZoneRule rule);
 
+/// Those of the zones that `is_kept` says, numbered anew.
+ZoneMap those_of(const ZoneMap& map, const std::function<bool(const Zone&)>& is_kept);
+
 /// Largest channel difference of two pixels, 0 to 255.
 inline int colour_step(const cv::Vec3b& a, const cv::Vec3b& b) {
   return std::max({std::abs(a[0] - b[0]), std::abs(a[1] - b[1]), std::abs(a[2] - b[2])});

@@ -124,14 +124,14 @@ class PlainZones {
   cv::Mat1i label_;
 };
 
-/// Flat parts, ramps and noise, tall enough for zones to end, for their numbers to be used again and for
+/// Flat parts, ramps and noise, wide enough for several blocks of a row, tall enough for zones to end, for their numbers to be used again and for
 /// several bands.
 cv::Mat3b random_page(std::mt19937& random) {
-  cv::Mat3b page(150 + static_cast<int>(random() % 600), 1 + static_cast<int>(random() % 60), cv::Vec3b());
+  cv::Mat3b page(150 + static_cast<int>(random() % 600), 1 + static_cast<int>(random() % 200), cv::Vec3b());
   for (int i = 0; i < 90; ++i) {
     const cv::Rect part =
-        cv::Rect(static_cast<int>(random() % 60), static_cast<int>(random() % 740),
-                 1 + static_cast<int>(random() % 40), 1 + static_cast<int>(random() % 190)) &
+        cv::Rect(static_cast<int>(random() % 200), static_cast<int>(random() % 740),
+                 1 + static_cast<int>(random() % 130), 1 + static_cast<int>(random() % 190)) &
         cv::Rect({}, page.size());
     const int start = static_cast<int>(random() % 200), slope = static_cast<int>(random() % 9);
     const int noise = 1 + static_cast<int>(random() % (i % 3 == 0 ? 20 : 1));
