@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "frisket/head_start.hpp"
+
 namespace frisket {
 namespace {
 
@@ -149,9 +151,10 @@ PixelRect Report::to_pixels(const Rect& rect) const {
           rect.width.mm() * px_per_mm, rect.height.mm() * px_per_mm};
 }
 
-Report inspect(const Raster& raster, const Job& job, const PageRequest& request, const StageSink& sink) {
+Report inspect(const Raster& raster, const Job& job, const PageRequest& request, const StageSink& sink,
+               HeadStart* head_start) {
   const Dpi dpi = resolve_dpi(raster, job, request);
-  const Page page = analyse(raster, job, request.side, dpi.value, sink);
+  const Page page = analyse(raster, job, request.side, dpi.value, sink, head_start);
 
   Report report;
   report.page = request;

@@ -10,6 +10,8 @@
 
 namespace frisket {
 
+class HeadStart;
+
 /// Where the resolution of a page came from.
 enum class DpiSource { flag, ticket, file };
 /// "flag", "ticket" or "file".
@@ -62,7 +64,9 @@ struct Report {
 };
 
 /// Places, analyses and checks one page. `sink` is told of the stages of analyse() and of each check, by its
-/// name. Throws Error where the resolution is unknown.
-Report inspect(const Raster& raster, const Job& job, const PageRequest& request, const StageSink& sink = {});
+/// name. `head_start` (head_start.hpp): where the analysis was begun while the page was decoded. Throws Error
+/// where the resolution is unknown.
+Report inspect(const Raster& raster, const Job& job, const PageRequest& request, const StageSink& sink = {},
+               HeadStart* head_start = nullptr);
 
 }  // namespace frisket

@@ -4,15 +4,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <functional>
-#include <numeric>
 
 #include "checks/checks.hpp"
 #include "checks/line_art.hpp"
 #include "checks/resolution_words.hpp"
-#include "opencv.hpp"
-#include "page/jpeg_grid.hpp"
-#include "page/resampling.hpp"
+#include "page/maps.hpp"
 
 namespace frisket {
 namespace {
@@ -76,42 +72,8 @@ Finding page_dpi_low(const Page& page, double least, double wanted) {
   return finding;
 }
 
-/// The pixels of a picture; empty where its box holds none.
-cv::Mat pixels_of(const cv::Mat& canvas, const PixelRect& box) {
-  const cv::Rect whole = cv::Rect(cv::Point(cvRound(box.x), cvRound(box.y)),
-                                  cv::Point(cvRound(box.right()), cvRound(box.bottom()))) &
-                         cv::Rect(cv::Point(), canvas.size());
-  return canvas(whole);
-}
-
-/// Measured milliseconds that the pictures of a page may take together, so that a page of fifty costs no more
-/// than one of eight.
-constexpr int most_work = 380;
-
-/// What the pixels tell of each picture, in their order. The largest are looked at first; where they took all
-/// that a page may take, the others are not assessed.
-std::vector<Resampling> resamplings(const Page& page, const cv::Mat& canvas) {
-  std::vector<std::size_t> order(page.pictures.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::ranges::stable_sort(order, std::greater{}, [&](std::size_t i) {
-    return page.pictures[i].box_px.width * page.pictures[i].box_px.height;
-  });
-  PageHistory history;
-  history.was_jpeg = !order.empty() && (page.raster->lossy || was_jpeg(canvas));
-  std::vector<Resampling> told(order.size());
-  int work = 0;
-  for (const std::size_t i : order) {
-    if (work < most_work)
-      told[i] = estimate_resampling(pixels_of(canvas, page.pictures[i].box_px), history);
-    else
-      told[i].why = "the page has larger pictures that were looked at instead";
-    work += told[i].work;
-  }
-  return told;
-}
-
 void judge_pictures(const Page& page, const Job& job, double wanted, double least, Outcome& outcome) {
-  const std::vector<Resampling> told = resamplings(page, view_of(*page.raster));
+  const std::vector<Resampling>& told = page.maps->resamplings;
   for (std::size_t i = 0; i < told.size(); ++i) {
     outcome.images.push_back(measured(page.pictures[i], told[i], page.dpi));
     const ImageResolution& image = outcome.images.back();

@@ -10,6 +10,7 @@
 #include "cli/interrupt.hpp"
 #include "cli/result_names.hpp"
 #include "cli/timings.hpp"
+#include "frisket/head_start.hpp"
 #include "frisket/page.hpp"
 #include "frisket/report.hpp"
 
@@ -97,10 +98,11 @@ PageResults PageWork::results_of(const PageTask& page, const PageRequest& reques
                                  const StageSink& sink) const {
   const Job& job = *page.file.job->job;
   StageClock clock(sink);
-  const Raster raster = open_page(page.file.file, page.number, job.dpi, settings_.bounds);
+  HeadStart head_start(job);
+  const Raster raster = open_page(page.file.file, page.number, job.dpi, settings_.bounds, &head_start);
   clock.end("decoding");
   stop_if_interrupted();
-  Report report = inspect(raster, job, request, sink);
+  Report report = inspect(raster, job, request, sink, &head_start);
   report.file_sha256 = digests.file.get();
   report.job_sha256 = digests.job;
   stop_if_interrupted();

@@ -5,12 +5,14 @@
 #include "page/cut_out.hpp"
 #include "page/drawings.hpp"
 #include "page/elements.hpp"
+#include "page/first_look.hpp"
 #include "page/guide_lifting.hpp"
 #include "page/guides.hpp"
 #include "page/locating.hpp"
 #include "page/maps.hpp"
 #include "page/pattern_ground.hpp"
 #include "page/patterns.hpp"
+#include "page/picture_resampling.hpp"
 #include "page/pictures.hpp"
 #include "page/text_lines.hpp"
 
@@ -40,17 +42,33 @@ void look_below_guides(Page& page, const Job& job, const Scale& scale) {
   page.raster = page.cut_out.get();
 }
 
+struct MeasuredPictures {
+  std::vector<PictureRegion> regions;
+  std::vector<Resampling>
+      resamplings;  ///< none of a page that was turned straight: that wipes out all traces
+};
+
 /// Pictures have nothing to do with surfaces and elements: where there are two threads they are looked for
-/// while the others are.
-std::future<std::vector<PictureRegion>> pictures_of(const cv::Mat& rgb, double dpi) {
+/// and measured while the others are.
+std::future<MeasuredPictures> pictures_of(const Page& page, TextureMapper& texture) {
   const std::launch when = cv::getNumThreads() > 1 ? std::launch::async : std::launch::deferred;
-  return std::async(when, [rgb, dpi] { return find_pictures(rgb, dpi); });
+  return std::async(when, [&page, &texture, raster = page.raster] {
+    const cv::Mat rgb = view_of(*raster);
+    MeasuredPictures found{find_pictures(rgb, texture.finish(), page.dpi), {}};
+    if (page.on_canvas.skew == 0) found.resamplings = resamplings_of(rgb, found.regions, raster->lossy);
+    return found;
+  });
 }
 
 }  // namespace
 
-Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, double dpi,
+Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, double dpi,
              const StageSink& sink) {
+  return analyse(raster, job, side, dpi, sink, nullptr);
+}
+
+Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, double dpi,
+             const StageSink& sink, HeadStart* head_start) {
   StageClock clock(sink);
   Page page;
   page.raster = page.canvas = &canvas;
@@ -67,8 +85,9 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   clock.end("guides");
   const Raster& raster = *page.raster;
   const cv::Mat rgb = view_of(raster);
-  std::future<std::vector<PictureRegion>> pictures = pictures_of(rgb, dpi);
-  maps->surfaces = find_surfaces(rgb, maps->scale);
+  FirstLook look = first_look(rgb, raster.lossy, dpi, head_start);
+  std::future<MeasuredPictures> pictures = pictures_of(page, look.texture);
+  maps->surfaces = find_surfaces(rgb, std::move(look.zones), maps->scale);
   clock.end("surfaces");
   merge_stripes(maps->surfaces, maps->scale);
   mark_repeating_fields(maps->surfaces);
@@ -77,8 +96,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   clock.end("elements");
   std::vector<Pattern> patterns = mark_repeating_elements(tree, maps->scale);
   std::ranges::copy(tiles(rgb, maps->surfaces), std::back_inserter(patterns));
-  if (!patterns.empty()) {
-    give_to_ground(rgb, tree, patterns, maps->scale, maps->surfaces);
+  if (give_to_ground(rgb, tree, patterns, maps->scale, maps->surfaces)) {
     tree = find_elements(rgb, maps->surfaces, maps->scale);
     mark_repeating_elements(tree, maps->scale);
     if (raster.lossy) mark_figures_left(tree, patterns);
@@ -104,7 +122,9 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   for (TextBlock& block : page.blocks)
     for (const int line : block.lines)
       block.box = united(block.box, page.lines[static_cast<std::size_t>(line)].box);
-  for (const PictureRegion& region : pictures.get()) {
+  MeasuredPictures measured = pictures.get();
+  maps->resamplings = std::move(measured.resamplings);
+  for (const PictureRegion& region : measured.regions) {
     const PixelRect box{double(region.box.x), double(region.box.y), double(region.box.width),
                         double(region.box.height)};
     page.pictures.push_back({box, page.placement.rect_of(box)});

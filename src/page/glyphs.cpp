@@ -102,8 +102,10 @@ std::vector<cv::Point2f> Glyphs::ends_of_rows(int element) const {
   const cv::Rect box = whole_box(element);
   for (int y = box.y; y < box.br().y; ++y) {
     int first = -1, end = -1;
-    for (const Run& run : map_->row(y))
-      if (run.label == element) end = run.end, first = first < 0 ? run.begin : first;
+    const std::span<const Run> row = map_->row(y);
+    for (auto run = std::ranges::upper_bound(row, box.x, {}, &Run::end);
+         run != row.end() && run->begin < box.br().x; ++run)
+      if (run->label == element) end = run->end, first = first < 0 ? run->begin : first;
     if (first < 0) continue;
     for (const int x : {first, end})
       for (const int below : {0, 1}) ends.emplace_back(static_cast<float>(x), static_cast<float>(y + below));

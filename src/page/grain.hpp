@@ -21,6 +21,9 @@ struct Grain {
     return *this;
   }
 
+  /// Counts second differences of pixels of one colour.
+  void add_flat(int differences) { even += differences, calm += differences, flat += differences; }
+
   /// As of what was drawn, and not photographed.
   bool is_smooth(const Scale& scale) const;
   /// As of what was drawn on a JPEG page, where a picture out of focus is smooth, too.

@@ -84,29 +84,31 @@ std::uint8_t texture_of(const cv::Mat1b& block) {
   return levels >= 3 && highest - lowest < 70 && mode < 0.85 ? 128 : 0;
 }
 
+/// One row of blocks: those of the page's `rows`.
+void judge_blocks(const cv::Mat& rgb, const SurfaceMap& map, int side, cv::Range rows, cv::Mat1b blocks) {
+  std::vector<int> field(static_cast<std::size_t>(blocks.cols));
+  for (int y = rows.start; y < rows.end; ++y)
+    for (const Run& run : map.label.row(y))
+      for (int bx = run.begin / side; bx < blocks.cols && bx * side < run.end; ++bx)
+        field[static_cast<std::size_t>(bx)] +=
+            std::min(run.end, (bx + 1) * side) - std::max(run.begin, bx * side);
+  cv::Mat1b grey;
+  for (int bx = 0; bx < blocks.cols; ++bx) {
+    const cv::Rect block(bx * side, 0, std::min(side, rgb.cols - bx * side), rows.size());
+    if (2 * field[static_cast<std::size_t>(bx)] > block.area()) continue;
+    if (grey.empty()) cv::cvtColor(rgb.rowRange(rows), grey, cv::COLOR_RGB2GRAY);
+    blocks(0, bx) = texture_of(grey(block));
+  }
+}
+
 /// Blocks with the texture of a photograph (255) or of a soft one (128), one pixel a block. A block that is
 /// mostly field has none.
 cv::Mat1b textured_blocks(const cv::Mat& rgb, const SurfaceMap& map, int side) {
   cv::Mat1b blocks(std::max(1, rgb.rows / side), std::max(1, rgb.cols / side), std::uint8_t{0});
-  std::vector<int> field(static_cast<std::size_t>(blocks.cols));
-  cv::Mat1b grey;
-  for (int by = 0; by < blocks.rows; ++by) {
-    const int top = by * side, bottom = std::min(rgb.rows, top + side);
-    std::ranges::fill(field, 0);
-    for (int y = top; y < bottom; ++y)
-      for (const Run& run : map.label.row(y))
-        for (int bx = run.begin / side; bx < blocks.cols && bx * side < run.end; ++bx)
-          field[static_cast<std::size_t>(bx)] +=
-              std::min(run.end, (bx + 1) * side) - std::max(run.begin, bx * side);
-    bool greyed = false;
-    for (int bx = 0; bx < blocks.cols; ++bx) {
-      const cv::Rect block(bx * side, 0, std::min(side, rgb.cols - bx * side), bottom - top);
-      if (2 * field[static_cast<std::size_t>(bx)] > block.area()) continue;
-      if (!greyed) cv::cvtColor(rgb.rowRange(top, bottom), grey, cv::COLOR_RGB2GRAY);
-      greyed = true;
-      blocks(by, bx) = texture_of(grey(block));
-    }
-  }
+  cv::parallel_for_({0, blocks.rows}, [&](const cv::Range& range) {
+    for (int by = range.start; by < range.end; ++by)
+      judge_blocks(rgb, map, side, {by * side, std::min(rgb.rows, (by + 1) * side)}, blocks.row(by));
+  });
   return blocks;
 }
 
@@ -214,14 +216,20 @@ bool is_paper(const Surface& surface) {
          surface.colour[2] >= white;
 }
 
-SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
+ZoneBands zones_for_surfaces(const cv::Mat& rgb, const Scale& scale) {
   const double least = std::min(scale.px(strip_contact_mm), least_tile_px(scale));
-  const KeptZones kept{[&](const Zone& zone) {
-                         return static_cast<double>(zone.area) >= least_tile_px(scale) ||
-                                may_be_surface(zone, scale);
-                       },
-                       static_cast<int>(least)};
-  ZoneMap all = label_zones(rgb, {{}, rgb.size()}, smooth_rule(scale), kept);
+  const auto is_kept = [scale](const Zone& zone) {
+    return static_cast<double>(zone.area) >= least_tile_px(scale) || may_be_surface(zone, scale);
+  };
+  return {rgb, {{}, rgb.size()}, smooth_rule(scale), {is_kept, static_cast<int>(least)}};
+}
+
+SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
+  return find_surfaces(rgb, zones_for_surfaces(rgb, scale), scale);
+}
+
+SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale) {
+  ZoneMap all = bands.finish();
   const ZoneMap zones = those_of(
       all, [&](const Zone& zone) { return may_be_surface(zone, scale) || may_be_cut_tile(zone, scale); });
   const Boards boards = find_boards(rgb, all, zones, scale);

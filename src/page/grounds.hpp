@@ -44,4 +44,8 @@ inline bool are_bands(const Surface& a, const Surface& b) {
 /// dominates and many occur.
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale);
 
+/// The zones that find_surfaces() begins with, to be labelled before.
+ZoneBands zones_for_surfaces(const cv::Mat& rgb, const Scale& scale);
+SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands zones, const Scale& scale);
+
 }  // namespace frisket

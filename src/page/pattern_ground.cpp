@@ -32,15 +32,17 @@ class Absorber {
         map_(map),
         label_(map.label.dense(pattern.field)) {}
 
-  void run() {
+  /// False where the figures stay what they are.
+  bool run() {
     ground_ = ground_of_figures();
-    if (ground_ == 0 || (pattern_.thickness > 0 && is_paper(map_.of(ground_)))) return;
+    if (ground_ == 0 || (pattern_.thickness > 0 && is_paper(map_.of(ground_)))) return false;
     cv::Mat1b given = figures();
     add_borders(given);
     label_.setTo(ground_, given);
     map_.label.replace(pattern_.field, label_);
     // A ground that is made of tiles goes on to the canvas edge as they do.
     map_.surfaces[static_cast<std::size_t>(ground_ - 1)].bleeds = true;
+    return true;
   }
 
  private:
@@ -191,10 +193,12 @@ class Absorber {
 
 }  // namespace
 
-void give_to_ground(const cv::Mat& rgb, const ElementTree& tree, const std::vector<Pattern>& patterns,
+bool give_to_ground(const cv::Mat& rgb, const ElementTree& tree, const std::vector<Pattern>& patterns,
                     const Scale& scale, SurfaceMap& map) {
-  for (const Pattern& pattern : patterns) Absorber(rgb, tree, pattern, scale, map).run();
-  close_seams(rgb, map);
+  bool given = false;
+  for (const Pattern& pattern : patterns) given |= Absorber(rgb, tree, pattern, scale, map).run();
+  if (given) close_seams(rgb, map);
+  return given;
 }
 
 }  // namespace frisket

@@ -275,8 +275,10 @@ std::vector<cv::Rect> without_doubles(std::vector<cv::Rect> boxes) {
 
 }  // namespace
 
-std::vector<PictureRegion> find_pictures(const cv::Mat1b& page, const TextureMap& texture, double dpi) {
+std::vector<PictureRegion> find_pictures(const cv::Mat& rgb, const TextureMap& texture, double dpi) {
   if (texture.textured.empty()) return {};
+  cv::Mat1b page;
+  cv::cvtColor(rgb, page, cv::COLOR_RGB2GRAY);
   const GreyView grey{page}, turned{page, true};
   cv::Mat1b filled, filled_turned;
   cv::bitwise_or(texture.textured, texture.soft, filled);
@@ -303,11 +305,7 @@ std::vector<PictureRegion> find_pictures(const cv::Mat1b& page, const TextureMap
 
 std::vector<PictureRegion> find_pictures(const cv::Mat& rgb, double dpi) {
   if (rgb.empty()) return {};
-  cv::Mat1b grey;
-  cv::extractChannel(rgb, grey, 1);  // rounded once: a mix of channels makes gradients rough
-  const TextureMap texture = map_texture(grey, dpi);
-  cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
-  return find_pictures(grey, texture, dpi);
+  return find_pictures(rgb, TextureMapper(rgb, dpi).finish(), dpi);
 }
 
 }  // namespace frisket

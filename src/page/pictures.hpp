@@ -19,7 +19,7 @@ struct PictureRegion {
 /// `rgb`: CV_8UC3 in R G B order, of any size; `dpi` > 0.
 std::vector<PictureRegion> find_pictures(const cv::Mat& rgb, double dpi);
 
-/// The same from a texture map that was made of `grey` already.
-std::vector<PictureRegion> find_pictures(const cv::Mat1b& grey, const TextureMap& texture, double dpi);
+/// The same from a texture map that was made of `rgb` already.
+std::vector<PictureRegion> find_pictures(const cv::Mat& rgb, const TextureMap& texture, double dpi);
 
 }  // namespace frisket

@@ -1,6 +1,7 @@
 #include "page/pieces.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 #include "page/ringing.hpp"
 #include "page/soft_rims.hpp"
@@ -31,18 +32,30 @@ void append_ink(std::vector<Piece> ink, std::vector<Piece>& pieces) {
   }
 }
 
-std::vector<Piece> without_shadows(const cv::Mat& rgb, const cv::Rect& area, std::vector<Piece> things) {
+/// What is left of a thing without its shadow: itself, where it has none.
+std::vector<Piece> without_shadow(const cv::Mat& rgb, const cv::Rect& area, Piece thing) {
   constexpr int margin = 1;  // of ground, where the shadow begins
+  const cv::Rect round = thing.box + cv::Size(2 * margin, 2 * margin) - cv::Point(margin, margin);
+  const cv::Rect inside = round & area;
+  cv::Mat1b mask = thing.mask(margin)(inside - round.tl());
+  std::vector<Piece> left;
+  if (take_off_soft_rim(rgb(inside), mask))
+    append_ink(pieces_of(mask.size(), rows_of(mask), inside.tl()), left);
+  else
+    left.push_back(std::move(thing));
+  return left;
+}
+
+std::vector<Piece> without_shadows(const cv::Mat& rgb, const cv::Rect& area, std::vector<Piece> things) {
+  std::vector<std::vector<Piece>> left(things.size());
+  cv::parallel_for_({0, static_cast<int>(things.size())}, [&](const cv::Range& range) {
+    for (int i = range.start; i < range.end; ++i) {
+      const auto at = static_cast<std::size_t>(i);
+      left[at] = without_shadow(rgb, area, std::move(things[at]));
+    }
+  });
   std::vector<Piece> pieces;
-  for (Piece& thing : things) {
-    const cv::Rect round = thing.box + cv::Size(2 * margin, 2 * margin) - cv::Point(margin, margin);
-    const cv::Rect inside = round & area;
-    cv::Mat1b mask = thing.mask(margin)(inside - round.tl());
-    if (take_off_soft_rim(rgb(inside), mask))
-      append_ink(pieces_of(mask.size(), rows_of(mask), inside.tl()), pieces);
-    else
-      pieces.push_back(std::move(thing));
-  }
+  for (std::vector<Piece>& some : left) std::ranges::move(some, std::back_inserter(pieces));
   return pieces;
 }
 

@@ -30,6 +30,8 @@ class SeamCloser {
       gaps.clear();
       gaps_between(before_.row(y), rgb_.cols, gaps);
       row.assign(before_.row(y).begin(), before_.row(y).end());
+      std::erase_if(gaps,
+                    [&, at = RowStarts{}](const Run& gap) mutable { return !is_between_two(y, gap, at); });
       if (!gaps.empty()) {
         const std::size_t fields = row.size();
         mark_near(y, -1, near_above_);
@@ -43,10 +45,31 @@ class SeamCloser {
   }
 
  private:
+  static constexpr int reach = 2;
+
+  /// By row from y - reach: the first run that lies near the gap or beyond it.
+  using RowStarts = std::array<std::size_t, 2 * reach + 1>;
+
+  /// Do two surfaces lie within reach of the gap? Round type on one ground there is but one. Gaps come from
+  /// left to right.
+  bool is_between_two(int y, const Run& gap, RowStarts& starts) const {
+    int met = 0;
+    for (int row = std::max(0, y - reach); row <= std::min(rgb_.rows - 1, y + reach); ++row) {
+      const std::span<const Run> runs = before_.row(row);
+      std::size_t& start = starts[static_cast<std::size_t>(row - y + reach)];
+      while (start < runs.size() && runs[start].end <= gap.begin - reach) ++start;
+      for (std::size_t i = start; i < runs.size() && runs[i].begin < gap.end + reach; ++i) {
+        if (met != 0 && runs[i].label != met) return true;
+        met = runs[i].label;
+      }
+    }
+    return false;
+  }
+
   /// Where a diagonal or upright way to the two rows above (-1) or below (1) can meet a surface.
   void mark_near(int y, int way, std::vector<std::uint8_t>& near) const {
     near.assign(static_cast<std::size_t>(rgb_.cols), 0);
-    for (int step = 1; step <= 2; ++step) {
+    for (int step = 1; step <= reach; ++step) {
       const int row = y + way * step;
       if (row < 0 || row >= rgb_.rows) continue;
       for (const Run& run : before_.row(row))
@@ -56,7 +79,6 @@ class SeamCloser {
   }
 
   void close(int y, const Run& gap, std::vector<Run>& row) const {
-    constexpr int reach = 2;
     for (int x = gap.begin; x < gap.end; ++x) {
       const bool between = x - gap.begin < reach && gap.end - x <= reach;
       const auto at = static_cast<std::size_t>(x);
@@ -66,7 +88,7 @@ class SeamCloser {
   }
 
   cv::Point first_field(cv::Point from, cv::Point way) const {
-    for (int step = 1; step <= 2; ++step) {
+    for (int step = 1; step <= reach; ++step) {
       const cv::Point at = from + step * way;
       if (window_(at.y, at.x) != 0) return at;
     }

@@ -149,47 +149,59 @@ bool is_repeated(const cv::Mat1b& grey, const cv::Rect& block) {
 }
 
 /// Repeated pixels are looked for in squares of 2 x 2 blocks, which hold enough of them up to a factor of 9.
-void mark_repeated(const cv::Mat1b& grey, TextureMap& map) {
+/// `grey` begins `top` rows down the page; row `i` of blocks and the next.
+void mark_repeated(const cv::Mat1b& grey, int top, int i, TextureMap& map) {
   const int side = 2 * map.block;
-  for (int i = 0; i + 1 < map.textured.rows; ++i) {
-    for (int j = 0; j + 1 < map.textured.cols; ++j) {
-      const cv::Rect square(j * map.block, i * map.block, side, side);
-      if (map.textured(i, j) || !is_repeated(grey, square)) continue;
-      BlockStatistics is;
-      count_levels(grey(square), is);
-      if (is.levels >= 10 && is.dominant < 0.25) map.textured(cv::Rect(j, i, 2, 2)) = 255;
-    }
+  for (int j = 0; j + 1 < map.textured.cols; ++j) {
+    const cv::Rect square(j * map.block, i * map.block - top, side, side);
+    if (map.textured(i, j) || !is_repeated(grey, square)) continue;
+    BlockStatistics is;
+    count_levels(grey(square), is);
+    if (is.levels >= 10 && is.dominant < 0.25) map.textured(cv::Rect(j, i, 2, 2)) = 255;
   }
 }
 
-/// Judges the blocks of some rows of blocks. Whole fours of pixels round them are looked at too, so that they
-/// are halved as the whole page would be.
-void judge_rows(const cv::Mat1b& grey, int first, int last, TextureMap& map) {
-  constexpr int margin = 8;
-  const int top = std::max(0, (first * map.block - margin) / 4 * 4);
-  const int bottom = std::min(grey.rows, last * map.block + margin);
-  const Scales part(grey.rowRange(top, bottom));
-  for (int i = first; i < last; ++i)
-    for (int j = 0; j < map.textured.cols; ++j) {
-      const BlockStatistics is =
-          measure_block(part, cv::Rect(j * map.block, i * map.block - top, map.block, map.block));
-      if (is_textured(is)) map.textured(i, j) = 255;
-      if (is_soft(is)) map.soft(i, j) = 255;
-    }
-}
+constexpr int strip_blocks = 16;  // rows of blocks judged at a time: halved pages need memory
+constexpr int margin = 8;         // pixels looked at beyond the blocks
 
 }  // namespace
 
-TextureMap map_texture(const cv::Mat1b& grey, double dpi) {
-  constexpr int rows_at_a_time = 16;  // of blocks: halved pages need memory
-  TextureMap map;
-  map.block = std::max(least_block_px, 2 * static_cast<int>(std::lround(block_mm / 25.4 * dpi / 2.0)));
-  map.textured = cv::Mat1b::zeros(grey.rows / map.block, grey.cols / map.block);
-  map.soft = map.textured.clone();
-  for (int first = 0; first < map.textured.rows; first += rows_at_a_time)
-    judge_rows(grey, first, std::min(map.textured.rows, first + rows_at_a_time), map);
-  mark_repeated(grey, map);
-  return map;
+TextureMapper::TextureMapper(const cv::Mat& page, double dpi) : page_(page) {
+  map_.block = std::max(least_block_px, 2 * static_cast<int>(std::lround(block_mm / 25.4 * dpi / 2.0)));
+  map_.textured = cv::Mat1b::zeros(page.rows / map_.block, page.cols / map_.block);
+  map_.soft = map_.textured.clone();
+}
+
+bool TextureMapper::judge_next(int rows) {
+  const int last = std::min(map_.textured.rows, judged_ + strip_blocks);
+  if (judged_ == last || rows < std::min(page_.rows, last * map_.block + margin)) return false;
+  judge(judged_, last);
+  judged_ = last;
+  return true;
+}
+
+TextureMap TextureMapper::finish() {
+  while (judge_next(page_.rows)) {
+  }
+  return std::move(map_);
+}
+
+/// The rows of blocks from `first` up to `last`. The row of blocks above is looked at too, with a part of the
+/// next, and whole fours of pixels, so that they are halved as the whole page would be.
+void TextureMapper::judge(int first, int last) {
+  const int top = std::max(0, (first - 1) * map_.block / 4 * 4);
+  cv::Mat1b grey;
+  cv::extractChannel(page_.rowRange(top, std::min(page_.rows, last * map_.block + margin)), grey,
+                     page_.channels() / 2);
+  const Scales part(grey);
+  for (int i = first; i < last; ++i)
+    for (int j = 0; j < map_.textured.cols; ++j) {
+      const BlockStatistics is =
+          measure_block(part, cv::Rect(j * map_.block, i * map_.block - top, map_.block, map_.block));
+      if (is_textured(is)) map_.textured(i, j) = 255;
+      if (is_soft(is)) map_.soft(i, j) = 255;
+    }
+  for (int i = std::max(0, first - 1); i + 1 < last; ++i) mark_repeated(grey, top, i, map_);
 }
 
 }  // namespace frisket

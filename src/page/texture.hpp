@@ -17,7 +17,25 @@ struct TextureMap {
   cv::Mat1b soft;      ///< may be the soft part of a picture (sky, blur), or a drawn gradient
 };
 
-/// `grey`: 8-bit page of any size; `dpi` > 0.
-TextureMap map_texture(const cv::Mat1b& grey, double dpi);
+/// Maps the texture of a page strip by strip, for pages whose rows are there one after the other.
+class TextureMapper {
+ public:
+  /// `page`: 8 bits, grey or R G B of any size, of which green is looked at: a mix of channels, rounded
+  /// again, makes gradients rough. It need not hold before it is said to. `dpi` > 0.
+  TextureMapper(const cv::Mat& page, double dpi);
+
+  /// Judges the next strip if the first `rows` rows are enough for it; false where they are not, or where no
+  /// strip is left.
+  bool judge_next(int rows);
+  /// Judges what is left.
+  TextureMap finish();
+
+ private:
+  void judge(int first, int last);
+
+  cv::Mat page_;
+  TextureMap map_;
+  int judged_ = 0;  ///< rows of blocks
+};
 
 }  // namespace frisket

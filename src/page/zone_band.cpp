@@ -133,11 +133,12 @@ class Labeller {
       joined_[x] = static_cast<std::uint8_t>(left[x] | above[x] | below[x]);
   }
 
-  /// Passes over the pixels from `begin` on, where a run begins, that are zones by themselves: on a photograph
-  /// most are.
+  /// Passes over the pixels from `begin` on, where a run begins, that are zones by themselves: on a
+  /// photograph most are.
   int first_not_alone(int begin) const {
     const int joined = first(1, joined_, begin);
-    const bool with_the_one_before = joined < area_.width && joins_.left()[static_cast<std::size_t>(joined)] != 0;
+    const bool with_the_one_before =
+        joined < area_.width && joins_.left()[static_cast<std::size_t>(joined)] != 0;
     return with_the_one_before ? joined - 1 : joined;
   }
 

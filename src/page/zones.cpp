@@ -1,5 +1,7 @@
 #include "page/zones.hpp"
 
+#include <atomic>
+
 #include "page/groups.hpp"
 #include "page/zone_band.hpp"
 
@@ -97,15 +99,47 @@ class BandJoiner {
 
 }  // namespace
 
-ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const KeptZones& kept) {
-  std::vector<BandZones> bands(static_cast<std::size_t>((area.height + band_rows - 1) / band_rows));
-  cv::parallel_for_({0, static_cast<int>(bands.size())}, [&](const cv::Range& range) {
-    for (int i = range.start; i < range.end; ++i) {
-      const Band band{i * band_rows, std::min(area.height, (i + 1) * band_rows)};
-      bands[static_cast<std::size_t>(i)] = label_band(rgb, area, band, rule, kept);
-    }
+struct ZoneBands::Work {
+  cv::Mat rgb;
+  cv::Rect area;
+  ZoneRule rule;
+  KeptZones kept;
+  std::vector<BandZones> bands{};
+  std::atomic<int> next = 0;  ///< band that nobody has taken yet
+
+  Band band(int i) const { return {i * band_rows, std::min(area.height, (i + 1) * band_rows)}; }
+};
+
+ZoneBands::ZoneBands(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, KeptZones kept)
+    : work_(new Work{rgb, area, rule, std::move(kept)}) {
+  work_->bands.resize(static_cast<std::size_t>((area.height + band_rows - 1) / band_rows));
+}
+ZoneBands::~ZoneBands() = default;
+ZoneBands::ZoneBands(ZoneBands&&) noexcept = default;
+
+bool ZoneBands::label_next(int rows) {
+  constexpr int beyond = 2;  // rows below a band say whether a ramp goes on
+  Work& work = *work_;
+  int i = work.next;
+  do {
+    if (i == std::ssize(work.bands) || rows < std::min(work.area.height, work.band(i).last + beyond))
+      return false;
+  } while (!work.next.compare_exchange_weak(i, i + 1));
+  work.bands[static_cast<std::size_t>(i)] =
+      label_band(work.rgb, work.area, work.band(i), work.rule, work.kept);
+  return true;
+}
+
+ZoneMap ZoneBands::finish() {
+  const int left = static_cast<int>(work_->bands.size()) - work_->next;
+  cv::parallel_for_({0, left}, [&](const cv::Range& range) {
+    for (int i = range.start; i < range.end; ++i) label_next(work_->area.height);
   });
-  return BandJoiner(area.size(), std::move(bands), kept).run();
+  return BandJoiner(work_->area.size(), std::move(work_->bands), work_->kept).run();
+}
+
+ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const KeptZones& kept) {
+  return ZoneBands(rgb, area, rule, kept).finish();
 }
 
 ZoneMap label_zones(const cv::Mat& rgb, ZoneRule rule) {

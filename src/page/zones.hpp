@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <memory>
 #include <vector>
 
 #include "page/label_map.hpp"
@@ -48,6 +49,25 @@ struct KeptZones {
 /// operations in digital picture processing, J. ACM 13(4), 1966, on runs, their numbers used again. Joining
 /// by local steps is the quasi-flat zones of Soille, Constrained connectivity, IEEE TPAMI 30(7), 2008.
 ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, const KeptZones& kept);
+/// The same in bands of rows: for pages whose rows are there one after the other. `rgb` need not hold before
+/// it is said to; it must outlive the object.
+class ZoneBands {
+ public:
+  ZoneBands(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, KeptZones kept);
+  ~ZoneBands();
+  ZoneBands(ZoneBands&&) noexcept;
+
+  /// Labels the next band if the first `rows` rows of the area are enough for it; false where they are not,
+  /// or where no band is left. May be called by several threads at a time.
+  bool label_next(int rows);
+  /// Labels what is left, on all cores. Nobody else may be at it any more.
+  ZoneMap finish();
+
+ private:
+  struct Work;
+  std::unique_ptr<Work> work_;
+};
+
 /// All zones of all of `rgb`.
 ZoneMap label_zones(const cv::Mat& rgb, ZoneRule rule);
 

@@ -1,12 +1,14 @@
 #include <algorithm>
 #include <cmath>
+#include <cstring>
+#include <exception>
 #include <iterator>
 #include <mutex>
 #include <new>
 
 #include <vips/vips8>
 
-#include "frisket/raster.hpp"
+#include "frisket/decoding_watcher.hpp"
 #include "raster/colour.hpp"
 #include "raster/decoder.hpp"
 #include "raster/decoding_faults.hpp"
@@ -68,14 +70,53 @@ int orientation_of(const VImage& image) {
   return image.get_typeof(VIPS_META_ORIENTATION) == 0 ? 1 : image.get_int(VIPS_META_ORIENTATION);
 }
 
-/// Decodes straight into the raster's own memory.
-void decode_into(Raster& raster, const VImage& image) {
+/// Takes the rows that libvips hands over and tells of them.
+struct RowTaker {
+  Raster& raster;
+  DecodingWatcher* watcher;    ///< may be null
+  std::exception_ptr fault{};  ///< must not be thrown through libvips, which is C
+
+  int take(VipsRegion* region, const VipsRect& area) {
+    const std::size_t row = static_cast<std::size_t>(raster.width) * 3;
+    for (int y = area.top; y < area.top + area.height; ++y)
+      std::memcpy(raster.rgb.data() + static_cast<std::size_t>(y) * row, VIPS_REGION_ADDR(region, 0, y), row);
+    try {
+      if (watcher != nullptr) watcher->rows_decoded(raster, area.top + area.height);
+      return 0;
+    } catch (...) {
+      fault = std::current_exception();
+      return -1;
+    }
+  }
+
+  static int taken(VipsRegion* region, VipsRect* area, void* taker) {
+    return static_cast<RowTaker*>(taker)->take(region, *area);
+  }
+};
+
+/// Says that decoding has ended, whatever way it does.
+class Watched {
+ public:
+  explicit Watched(DecodingWatcher* watcher) : watcher_(watcher) {}
+  ~Watched() {
+    if (watcher_ != nullptr) watcher_->decoding_ended();
+  }
+  Watched(const Watched&) = delete;
+  Watched& operator=(const Watched&) = delete;
+
+ private:
+  DecodingWatcher* watcher_;
+};
+
+/// Decodes on all cores; rows are taken in their order by one thread.
+void decode_into(Raster& raster, const VImage& image, DecodingWatcher* watcher) {
   raster.width = image.width();
   raster.height = image.height();
   raster.rgb.resize(static_cast<std::size_t>(raster.width) * static_cast<std::size_t>(raster.height) * 3);
-  const VImage target = VImage::new_from_memory(raster.rgb.data(), raster.rgb.size(), raster.width,
-                                                raster.height, 3, VIPS_FORMAT_UCHAR);
-  image.write(target);
+  RowTaker taker{raster, watcher};
+  const int result = vips_sink_disc(image.get_image(), RowTaker::taken, &taker);
+  if (taker.fault) std::rethrow_exception(taker.fault);
+  if (result != 0) throw vips::VError();
 }
 
 /// libvips 8.14 gives the samples of a PPM as they are, even where its white is 100 or 1023.
@@ -98,14 +139,14 @@ void require_profile_within(const VImage& decoded, const RasterBounds& bounds) {
 }
 
 void decode(Raster& raster, const VImage& decoded, const FileFacts& facts, FileKind kind,
-            const RasterBounds& bounds) {
+            const RasterBounds& bounds, DecodingWatcher* watcher) {
   require_within({decoded.width(), decoded.height()}, bounds);
   require_profile_within(decoded, bounds);
   ScreenColours screen = to_screen_colours(with_full_white(decoded, facts.white), facts.extra_is_alpha);
   std::ranges::move(screen.notes, std::back_inserter(raster.notes));
   std::ranges::move(screen.unseen, std::back_inserter(raster.unseen));
   raster.colour = screen.colour;
-  decode_into(raster, upright(screen.image, orientation_of(decoded)));
+  decode_into(raster, upright(screen.image, orientation_of(decoded)), watcher);
   require_no_holes(kind);
   for (std::string& note : warnings_worth_knowing(kind)) raster.notes.push_back(std::move(note));
 }
@@ -137,7 +178,8 @@ double dpi_of_units(const PdfPage& page, double dpi) {
   return of_units;
 }
 
-void open_pdf_page(Raster& raster, const OpenFile& file, int number, double dpi, const RasterBounds& bounds) {
+void open_pdf_page(Raster& raster, const OpenFile& file, int number, double dpi, const RasterBounds& bounds,
+                   DecodingWatcher* watcher) {
   Bytes bytes = file.read(0, file.size());
   PdfPage page = read_pdf_page(bytes, number);
   require_within(size_in_pixels(page, dpi), bounds);
@@ -145,7 +187,7 @@ void open_pdf_page(Raster& raster, const OpenFile& file, int number, double dpi,
   raster.boxes = boxes_in_pixels(page, dpi);
   for (std::string& note : page.notes) raster.notes.push_back(std::move(note));
   const PdfRenderer document(page.uncropped ? std::move(*page.uncropped) : std::move(bytes));
-  decode(raster, document.page(number, dpi_of_units(page, dpi)), {}, FileKind::pdf, bounds);
+  decode(raster, document.page(number, dpi_of_units(page, dpi)), {}, FileKind::pdf, bounds, watcher);
 }
 
 }  // namespace
@@ -183,6 +225,11 @@ int count_pages(const std::filesystem::path& path, const RasterBounds& bounds) {
 
 Raster open_page(const std::filesystem::path& path, int number, std::optional<double> pdf_dpi,
                  const RasterBounds& bounds) {
+  return open_page(path, number, pdf_dpi, bounds, nullptr);
+}
+
+Raster open_page(const std::filesystem::path& path, int number, std::optional<double> pdf_dpi,
+                 const RasterBounds& bounds, DecodingWatcher* watcher) {
   const OpenFile file(path);
   const FileKind kind = kind_of(file, bounds);
   const FileFacts facts = facts_of(file, kind, number, bounds);
@@ -193,13 +240,14 @@ Raster open_page(const std::filesystem::path& path, int number, std::optional<do
   raster.unseen = facts.unseen;
   if (const auto note = misleading_extension(path, kind)) raster.notes.push_back(*note);
   raster.file_dpi = agreed_dpi(facts.resolutions, raster.notes);
+  const Watched watched(watcher);
   const std::lock_guard lock(decoding);
   forget_messages();
   try {
     if (kind == FileKind::pdf)
-      open_pdf_page(raster, file, number, require_pdf_dpi(pdf_dpi), bounds);
+      open_pdf_page(raster, file, number, require_pdf_dpi(pdf_dpi), bounds, watcher);
     else
-      decode(raster, load_image(file, kind, facts), facts, kind, bounds);
+      decode(raster, load_image(file, kind, facts), facts, kind, bounds, watcher);
   } catch (const vips::VError&) {
     throw_undecodable(kind);
   } catch (const std::bad_alloc&) {

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <future>
 #include <memory>
 #include <optional>
 #include <vector>
@@ -30,12 +31,11 @@ double overlay_scale(const Raster& raster, int longest_px) {
 /// The page as light grey, one byte a pixel: shrunk by the mean of the pixels, enlarged by repeating them.
 cv::Mat dimmed_page(const Raster& raster, const OverlayPage& page) {
   const cv::Size size(static_cast<int>(page.width), static_cast<int>(page.height));
-  cv::Mat grey;
-  cv::resize(view_of(raster), grey, size, 0, 0,
-             size.width > raster.width ? cv::INTER_NEAREST : cv::INTER_AREA);
-  cv::cvtColor(grey, grey, cv::COLOR_RGB2GRAY);
-  grey.convertTo(grey, CV_8U, page_presence, 255 * (1 - page_presence));
-  return grey;
+  cv::Mat grey, sized;
+  cv::cvtColor(view_of(raster), grey, cv::COLOR_RGB2GRAY);
+  cv::resize(grey, sized, size, 0, 0, size.width > raster.width ? cv::INTER_NEAREST : cv::INTER_AREA);
+  sized.convertTo(sized, CV_8U, page_presence, 255 * (1 - page_presence));
+  return sized;
 }
 
 std::string vips_reason() {
@@ -85,6 +85,10 @@ cv::Mat drawn_marks(const std::string& svg) {
 void lay_over(const cv::Vec4b* marks, const std::uint8_t* ground, cv::Vec3b* result, int count) {
   for (int x = 0; x < count; ++x) {
     const int alpha = marks[x][3], rest = 255 - alpha;
+    if (alpha == 0) {  // nearly everywhere
+      result[x] = cv::Vec3b::all(ground[x]);
+      continue;
+    }
     for (int channel = 0; channel < 3; ++channel)
       result[x][channel] =
           static_cast<std::uint8_t>((alpha * marks[x][channel] + rest * ground[x] + 127) / 255);
@@ -108,11 +112,14 @@ cv::Mat composed(const cv::Mat& grey, const cv::Mat& marks) {
 
 std::vector<std::uint8_t> overlay_png(const Raster& raster, const Report& report, int longest_px) {
   const double scale = overlay_scale(raster, longest_px);
+  const std::string svg = overlay_svg(report, scale);
+  const std::launch when = cv::getNumThreads() > 1 ? std::launch::async : std::launch::deferred;
+  std::future<cv::Mat> marks = std::async(when, [&] { return drawn_marks(svg); });
   std::optional<Raster> straight;
   if (report.skew != 0) straight = straightened(raster, report.trim_px, report.skew);
   const cv::Mat grey = dimmed_page(straight ? *straight : raster, overlay_page(report, scale));
   try {
-    return png_of(composed(grey, drawn_marks(overlay_svg(report, scale))));
+    return png_of(composed(grey, marks.get()));
   } catch (const vips::VError&) {
     throw Error("the overlay cannot be drawn: " + vips_reason());
   }

@@ -4,6 +4,8 @@
 
 #include "checks/checks.hpp"
 #include "opencv.hpp"
+#include "page/maps.hpp"
+#include "page/picture_resampling.hpp"
 #include "photograph.hpp"
 #include "planted_page.hpp"
 
@@ -29,7 +31,17 @@ Page page_of(const Raster& raster, double dpi, const std::vector<Rect>& boxes) {
   page.raster = page.canvas = &raster;
   page.dpi = dpi;
   page.placement = {Placing::by_trim, {0, 0, double(raster.width), double(raster.height)}, dpi / 25.4};
-  for (const Rect& box : boxes) page.pictures.push_back({page.placement.pixels_of(box), box});
+  std::vector<PictureRegion> regions;
+  for (const Rect& box : boxes) {
+    page.pictures.push_back({page.placement.pixels_of(box), box});
+    const PixelRect& px = page.pictures.back().box_px;
+    regions.push_back({cv::Rect(cv::Point(cvRound(px.x), cvRound(px.y)),
+                                cv::Point(cvRound(px.right()), cvRound(px.bottom()))) &
+                       cv::Rect(0, 0, raster.width, raster.height)});
+  }
+  auto maps = std::make_shared<PageMaps>();
+  maps->resamplings = resamplings_of(view_of(raster), regions, raster.lossy);
+  page.maps = std::move(maps);
   return page;
 }
 

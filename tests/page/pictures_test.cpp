@@ -227,7 +227,7 @@ TEST(Texture, IsWhereThePictureIs) {
   const Raster raster = planted::render(photograph(40, 30, 40, 30, 150, 11), dpi, page);
   cv::Mat1b grey;
   cv::extractChannel(view_of(raster), grey, 1);
-  const TextureMap map = map_texture(grey, dpi);
+  const TextureMap map = TextureMapper(grey, dpi).finish();
   EXPECT_EQ(map.block, 16);
   const cv::Rect inside(cv::Point(31, 23), cv::Point(58, 44));  // blocks wholly inside
   EXPECT_GT(cv::countNonZero(map.textured(inside)), 0.95 * inside.area());

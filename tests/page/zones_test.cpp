@@ -124,8 +124,8 @@ class PlainZones {
   cv::Mat1i label_;
 };
 
-/// Flat parts, ramps and noise, wide enough for several blocks of a row, tall enough for zones to end, for their numbers to be used again and for
-/// several bands.
+/// Flat parts, ramps and noise, wide enough for several blocks of a row, tall enough for zones to end, for
+/// their numbers to be used again and for several bands.
 cv::Mat3b random_page(std::mt19937& random) {
   cv::Mat3b page(150 + static_cast<int>(random() % 600), 1 + static_cast<int>(random() % 200), cv::Vec3b());
   for (int i = 0; i < 90; ++i) {
