@@ -20,18 +20,12 @@ constexpr float alike = 0.5F;          // of the larger step: some bands are two
 class Contacts {
  public:
   Contacts(const SurfaceMap& map, const Scale& scale)
-      : map_(map), least_(static_cast<int>(scale.px(contact_mm)) / every) {}
+      : map_(map), least_(static_cast<int>(scale.px(contact_mm)) / apart) {}
 
   std::vector<std::vector<int>> run() {
-    const auto width = static_cast<std::size_t>(map_.label.cols);
-    std::vector<int> row(width), below(width);
-    for (int y = 0; y + apart < map_.label.rows; y += every) {
-      map_.label.write(y, 0, map_.label.cols, row.data());
-      map_.label.write(y + apart, 0, map_.label.cols, below.data());
-      for (std::size_t x = 0; x + apart < width; x += every) {
-        meet(row[x], row[x + apart]);
-        meet(row[x], below[x]);
-      }
+    for (int y = 0; y + apart < map_.label.rows; y += apart) {
+      look_along(map_.label.row(y));
+      look_down(map_.label.row(y), map_.label.row(y + apart));
     }
     std::vector<std::vector<int>> beside(map_.surfaces.size() + 1);
     for (const auto& [pair, count] : met_)
@@ -43,11 +37,35 @@ class Contacts {
   }
 
  private:
-  static constexpr int apart = 3, every = 3;  // px; the seam between two fields is closed
+  /// Every so many pixels, along and down, it is asked what lies as many farther on; the seam between two
+  /// fields is closed.
+  static constexpr int apart = 3;
 
-  void meet(int a, int b) {
-    if (a == b || a == 0 || b == 0 || !may_be_band(a) || !may_be_band(b)) return;
-    if (colour_step(map_.of(a).colour, map_.of(b).colour) < largest_step) ++met_[std::minmax(a, b)];
+  static int multiples_below(int end) { return (end + apart - 1) / apart; }
+
+  /// Of each run the last pixel that is looked at may meet another.
+  void look_along(std::span<const Run> row) {
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      const int from = (row[i].end - 1) / apart * apart, to = from + apart;
+      if (from < row[i].begin) continue;
+      for (std::size_t k = i + 1; k < row.size() && row[k].begin <= to; ++k)
+        if (to < row[k].end) meet(row[i].label, row[k].label, 1);
+    }
+  }
+
+  void look_down(std::span<const Run> row, std::span<const Run> below) {
+    for (std::size_t i = 0, k = 0; i < row.size() && k < below.size();) {
+      const int begin = std::max(row[i].begin, below[k].begin);
+      const int end = std::min({row[i].end, below[k].end, map_.label.cols - apart});
+      if (begin < end)
+        meet(row[i].label, below[k].label, multiples_below(end) - multiples_below(begin));
+      row[i].end < below[k].end ? ++i : ++k;
+    }
+  }
+
+  void meet(int a, int b, int times) {
+    if (a == b || times == 0 || !may_be_band(a) || !may_be_band(b)) return;
+    if (colour_step(map_.of(a).colour, map_.of(b).colour) < largest_step) met_[std::minmax(a, b)] += times;
   }
   bool may_be_band(int surface) const {
     return map_.of(surface).kind == Surface::Kind::field && !is_paper(map_.of(surface));
@@ -100,8 +118,10 @@ void merge_bands(SurfaceMap& map, const Scale& scale) {
       for (const int c : beside[static_cast<std::size_t>(b)])
         if (a < c && goes_on(map.of(a).colour, map.of(b).colour, map.of(c).colour))
           groups.unite(groups.unite(a, b), c);
+  const std::vector<std::vector<int>> all = groups.all();
+  if (all.size() == groups.size()) return;
   std::vector<int> number(groups.size());
-  for (const std::vector<int>& group : groups.all())
+  for (const std::vector<int>& group : all)
     for (const int surface : group) {
       number[static_cast<std::size_t>(surface)] = group.front();
       if (surface != group.front())

@@ -166,11 +166,10 @@ class Finder {
     Contents found;
     for (const RowRun& run : piece.runs) {
       const cv::Vec3b* row = rgb_.ptr<cv::Vec3b>(run.y);
-      cv::Vec3i sum;
-      for (int x = run.begin; x < run.end; ++x) sum += cv::Vec3i(row[x]);
-      found.sum += cv::Vec3d(sum);
+      const cv::Vec3d sum = colour_sum(row + run.begin, row + run.end);
+      found.sum += sum;
       if (run.end - run.begin > 2) {
-        found.inner_sum += cv::Vec3d(sum - cv::Vec3i(row[run.begin]) - cv::Vec3i(row[run.end - 1]));
+        found.inner_sum += sum - cv::Vec3d(row[run.begin]) - cv::Vec3d(row[run.end - 1]);
         found.inner += run.end - run.begin - 2;
       }
       if (piece.is_ink) continue;

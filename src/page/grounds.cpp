@@ -230,7 +230,7 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
 
 SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale) {
   ZoneMap all = bands.finish();
-  const ZoneMap zones = those_of(
+  ZoneMap zones = those_of(
       all, [&](const Zone& zone) { return may_be_surface(zone, scale) || may_be_cut_tile(zone, scale); });
   const Boards boards = find_boards(rgb, all, zones, scale);
   all = {};
@@ -251,7 +251,7 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale
     map.surfaces.push_back(field_of(zone, scale));
     surface_of[i] = static_cast<int>(map.surfaces.size());
   }
-  map.label = renumbered(zones.label, surface_of, 0);
+  map.label = renumbered(std::move(zones.label), surface_of, 0);
   lay(boards, surface_of, map);
   close_seams(rgb, map);
   merge_bands(map, scale);

@@ -1,7 +1,6 @@
 #include "page/label_map.hpp"
 
 #include <cassert>
-#include <cstring>
 
 namespace frisket {
 
@@ -76,35 +75,48 @@ void LabelMap::replace(const cv::Rect& area, const cv::Mat1i& labels) {
   *this = std::move(changed);
 }
 
-LabelMap renumbered(const LabelMap& map, const std::vector<int>& number, int none) {
-  LabelMap changed(map.size(), none);
-  std::vector<Run> runs;
-  for (int y = 0; y < map.rows; ++y) {
-    runs.assign(map.row(y).begin(), map.row(y).end());
-    for (Run& run : runs) run.label = number[static_cast<std::size_t>(run.label)];
-    changed.add_row(runs);
-  }
-  return changed;
+void LabelMap::add_rows(const LabelMap& map) {
+  assert(begins_.size() + static_cast<std::size_t>(map.rows) <= static_cast<std::size_t>(rows) + 1);
+  const std::size_t before = runs_.size();
+  runs_.insert(runs_.end(), map.runs_.begin(), map.runs_.end());
+  for (std::size_t y = 1; y < map.begins_.size(); ++y) begins_.push_back(before + map.begins_[y]);
 }
 
-namespace {
-
-/// Sum of the pixels from `at` up to `end`. Most runs are long and mostly of one colour.
-cv::Vec3d colour_sum(const cv::Vec3b* at, const cv::Vec3b* end) {
-  constexpr std::ptrdiff_t block = 32;
-  cv::Vec3i sum;
-  for (; end - at >= block; at += block) {
-    if (std::memcmp(at, at + 1, (block - 1) * sizeof *at) == 0) {
-      sum += static_cast<int>(block) * cv::Vec3i(*at);
-      continue;
+void LabelMap::renumber(std::span<const int> number, int none) {
+  none_ = none;
+  std::size_t kept = 0, at = 0;
+  for (std::size_t y = 1; y < begins_.size(); ++y) {
+    const std::size_t first_of_row = kept;
+    for (; at < begins_[y]; ++at) {
+      Run run = runs_[at];
+      run.label = number[static_cast<std::size_t>(run.label)];
+      if (run.label == none) continue;
+      if (kept > first_of_row && runs_[kept - 1].end == run.begin && runs_[kept - 1].label == run.label)
+        runs_[kept - 1].end = run.end;
+      else
+        runs_[kept++] = run;
     }
-    for (const cv::Vec3b* pixel = at; pixel != at + block; ++pixel) sum += cv::Vec3i(*pixel);
+    begins_[y] = kept;
   }
-  for (; at != end; ++at) sum += cv::Vec3i(*at);
+  runs_.resize(kept);
+}
+
+LabelMap renumbered(LabelMap map, std::span<const int> number, int none) {
+  map.renumber(number, none);
+  return map;
+}
+
+cv::Vec3d colour_sum(const cv::Vec3b* begin, const cv::Vec3b* end) {
+  constexpr std::ptrdiff_t worth_a_call = 64;
+  if (end - begin >= worth_a_call) {
+    const cv::Mat row(1, static_cast<int>(end - begin), CV_8UC3, const_cast<cv::Vec3b*>(begin));
+    const cv::Scalar sum = cv::sum(row);
+    return {sum[0], sum[1], sum[2]};
+  }
+  cv::Vec3i sum;
+  for (; begin != end; ++begin) sum += cv::Vec3i(*begin);
   return sum;
 }
-
-}  // namespace
 
 std::vector<cv::Vec3d> colour_sums(const cv::Mat& rgb, const LabelMap& map, int first, int last) {
   std::vector<cv::Vec3d> sums(static_cast<std::size_t>(last - first));

@@ -46,6 +46,10 @@ class LabelMap {
   void add_row(std::span<const Run> runs);
   /// The same from one label a pixel.
   void add_row(const int* labels);
+  /// Appends all rows of a map as wide.
+  void add_rows(const LabelMap& map);
+  /// Makes `number[label]` of each label, and none of `none`, which is the map's from here on.
+  void renumber(std::span<const int> number, int none);
 
   /// Replaces the labels of `area` by those of `labels`.
   void replace(const cv::Rect& area, const cv::Mat1i& labels);
@@ -60,7 +64,10 @@ class LabelMap {
 };
 
 /// The same with `number[label]` for each label; `none` where it was none before.
-LabelMap renumbered(const LabelMap& map, const std::vector<int>& number, int none);
+LabelMap renumbered(LabelMap map, std::span<const int> number, int none);
+
+/// Sum of the colours of the pixels from `begin` up to `end`.
+cv::Vec3d colour_sum(const cv::Vec3b* begin, const cv::Vec3b* end);
 
 /// Sums of the colours of `rgb` over the pixels of each label from `first` up to `last`.
 std::vector<cv::Vec3d> colour_sums(const cv::Mat& rgb, const LabelMap& map, int first, int last);

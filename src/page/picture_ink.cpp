@@ -5,6 +5,7 @@
 
 #include "page/box_grid.hpp"
 #include "page/label_window.hpp"
+#include "page/mask_edge.hpp"
 #include "page/sharpness.hpp"
 
 namespace frisket {
@@ -172,16 +173,16 @@ LabelMap ink_of(const ZoneMap& zones, const std::vector<bool>& ink, const LabelM
 double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point origin) {
   int length = 0, sharp = 0;
   const cv::Rect canvas({}, rgb.size()), area({}, thing.size());
+  std::vector<std::uint8_t> edge;
   for (int y = 0; y < thing.rows; ++y)
-    for (int x = 0; x < thing.cols; ++x) {
-      if (thing(y, x) == 0) continue;
+    each_edge_pixel(thing, y, edge, [&](int x) {
       for (const cv::Point& way : four_ways()) {
         const cv::Point next = cv::Point(x, y) + way;
         if (!canvas.contains(next + origin) || (area.contains(next) && thing(next) != 0)) continue;
         ++length;
         sharp += turns_sharply(rgb, cv::Point(x, y) + origin, way);
       }
-    }
+    });
   return length == 0 ? 0.0 : static_cast<double>(sharp) / length;
 }
 

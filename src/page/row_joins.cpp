@@ -15,6 +15,15 @@ constexpr int ramp_rounding = 2;
 /// One byte a sample of a block, a pixel's channels one after the other: loops over them run on many at once.
 using Samples = std::array<std::uint8_t, static_cast<std::size_t>(channels* block)>;
 
+/// What is known of a sample, as bits. Of a pixel that holds which holds of all of its samples.
+enum Mark : std::uint8_t {
+  small = 1,    ///< the step from a to b
+  ramp = 2,     ///< it is larger, but the colour changes as fast before and after
+  same = 4,     ///< there is no step
+  level_a = 8,  ///< no border runs along a
+  level_b = 16
+};
+
 /// Rows or columns of samples.
 struct Pairs {
   const std::uint8_t *beyond_a, *a, *b, *beyond_b;  ///< one after the other; null where the area ends
@@ -27,69 +36,57 @@ void set_steps(const std::uint8_t* a, const std::uint8_t* b, std::size_t n, Samp
     steps[i] = static_cast<std::uint8_t>(std::max(a[i], b[i]) - std::min(a[i], b[i]));
 }
 
-/// 1 where a step is at most that.
-void set_small(const Samples& steps, int most, std::size_t n, Samples& small) {
+void mark_up_to(int most, const Samples& steps, std::size_t n, Mark mark, Samples& marks) {
   const auto limit = static_cast<std::uint8_t>(most);
-  for (std::size_t i = 0; i < n; ++i) small[i] = static_cast<std::uint8_t>(steps[i] <= limit);
+  for (std::size_t i = 0; i < n; ++i) marks[i] |= static_cast<std::uint8_t>(steps[i] <= limit ? mark : 0);
 }
 
-/// Clears `steady` where b bends by more than rounding between a and c.
+/// Takes `ramp` away where b bends by more than rounding between a and c.
 void clear_bends(const std::uint8_t* a, const std::uint8_t* b, const std::uint8_t* c, std::size_t n,
-                 Samples& steady) {
+                 Samples& marks) {
+  constexpr std::uint8_t rest = 0xff ^ ramp;
   for (std::size_t i = 0; i < n; ++i) {
     const std::int16_t bend = static_cast<std::int16_t>(a[i] + c[i] - 2 * b[i]);
-    steady[i] &= static_cast<std::uint8_t>(bend <= ramp_rounding && bend >= -ramp_rounding);
+    marks[i] &= bend <= ramp_rounding && bend >= -ramp_rounding ? std::uint8_t{0xff} : rest;
   }
 }
 
-/// Sets the pixels all of whose samples are set.
-void add_joins(const Samples& samples, int pixels, std::uint8_t* joins) {
-  const std::uint8_t* sample = samples.data();
-  for (int x = 0; x < pixels; ++x, sample += channels)
-    joins[x] |= static_cast<std::uint8_t>(sample[0] & sample[1] & sample[2]);
+void mark_ramps(const Pairs& pairs, const Samples& steps, int most, std::size_t n, Samples& marks) {
+  if (pairs.beyond_a == nullptr || pairs.beyond_b == nullptr) return;
+  mark_up_to(most, steps, n, ramp, marks);
+  clear_bends(pairs.beyond_a, pairs.a, pairs.b, n, marks);
+  clear_bends(pairs.a, pairs.b, pairs.beyond_b, n, marks);
 }
 
-/// 1 where the colour turns by no more than `most` from one side to the other.
-void set_level(const std::uint8_t* side, const std::uint8_t* other, int most, std::size_t n, Samples& level) {
+void mark_level(const Pairs& pairs, int most, std::size_t n, Samples& marks) {
   Samples turns;
-  set_steps(side, other, n, turns);
-  set_small(turns, most, n, level);
+  set_steps(pairs.beside_a, pairs.across_a, n, turns);
+  mark_up_to(most, turns, n, level_a, marks);
+  set_steps(pairs.beside_b, pairs.across_b, n, turns);
+  mark_up_to(most, turns, n, level_b, marks);
 }
 
-/// Takes the joins away that lie along a border, but for those of one colour.
-void clear_borders(const Pairs& pairs, const Samples& steps, int pixels, int most, std::uint8_t* joins) {
-  const auto n = static_cast<std::size_t>(channels * pixels);
-  std::array<std::uint8_t, block> kept{};
-  Samples samples;
-  set_small(steps, 0, n, samples);
-  add_joins(samples, pixels, kept.data());
-  set_level(pairs.beside_a, pairs.across_a, most, n, samples);
-  add_joins(samples, pixels, kept.data());
-  set_level(pairs.beside_b, pairs.across_b, most, n, samples);
-  add_joins(samples, pixels, kept.data());
-  for (int x = 0; x < pixels; ++x) joins[x] &= kept[static_cast<std::size_t>(x)];
-}
-
-/// Sets `joins`, which are 0, for up to a block of pixels: where the step is small, or larger in a ramp.
+/// Sets `joins` for up to a block of pixels: where the step is small, or larger in a ramp, but along a border
+/// only where there is none.
 void join(const Pairs& pairs, int pixels, ZoneRule rule, std::uint8_t* joins) {
   const auto n = static_cast<std::size_t>(channels * pixels);
   if (std::memcmp(pairs.a, pairs.b, n) == 0) {
     std::memset(joins, 1, static_cast<std::size_t>(pixels));
     return;
   }
-  Samples steps, small, ramps;
+  Samples steps, marks;
   set_steps(pairs.a, pairs.b, n, steps);
-  set_small(steps, rule.step, n, small);
-  add_joins(small, pixels, joins);
-  if (rule.ramp_step > rule.step && pairs.beyond_a != nullptr && pairs.beyond_b != nullptr) {
-    set_small(steps, rule.ramp_step, n, ramps);
-    if (std::memcmp(small.data(), ramps.data(), n) != 0) {
-      clear_bends(pairs.beyond_a, pairs.a, pairs.b, n, ramps);
-      clear_bends(pairs.a, pairs.b, pairs.beyond_b, n, ramps);
-      add_joins(ramps, pixels, joins);
-    }
+  marks.fill(rule.border_step > 0 ? 0 : level_a | level_b);
+  mark_up_to(rule.step, steps, n, small, marks);
+  mark_up_to(0, steps, n, same, marks);
+  if (rule.ramp_step > rule.step) mark_ramps(pairs, steps, rule.ramp_step, n, marks);
+  if (rule.border_step > 0) mark_level(pairs, rule.border_step, n, marks);
+  const std::uint8_t* sample = marks.data();
+  for (int x = 0; x < pixels; ++x, sample += channels) {
+    const int all = sample[0] & sample[1] & sample[2];
+    joins[x] =
+        static_cast<std::uint8_t>((all & (small | ramp)) != 0 && (all & (same | level_a | level_b)) != 0);
   }
-  if (rule.border_step > 0) clear_borders(pairs, steps, pixels, rule.border_step, joins);
 }
 
 /// Sets `joins` for the pixels from `begin` up to `end`, whose samples `pairs` gives from x = 0.

@@ -128,8 +128,7 @@ void close_seams(const cv::Mat& rgb, SurfaceMap& map) {
           SeamCloser(rgb, map.label, i * band).run(std::min(rgb.rows, (i + 1) * band));
   });
   LabelMap closed(rgb.size(), 0);
-  for (const LabelMap& part : bands)
-    for (int y = 0; y < part.rows; ++y) closed.add_row(part.row(y));
+  for (const LabelMap& part : bands) closed.add_rows(part);
   map.label = std::move(closed);
 }
 

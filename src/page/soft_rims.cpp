@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "page/mask_edge.hpp"
 #include "page/zones.hpp"
 
 namespace frisket {
@@ -57,12 +58,7 @@ class SoftWalk {
 
   /// The pixels of the thing's border that a small step leads to.
   void begin_in_row(int y) {
-    const std::uint8_t* row = thing_[y];
-    const std::uint8_t *up = y > 0 ? thing_[y - 1] : row, *down = y + 1 < thing_.rows ? thing_[y + 1] : row;
-    for (int x = 0; x < thing_.cols; ++x) {
-      if (row[x] == 0) continue;
-      const int before = x > 0 ? row[x - 1] : 255, after = x + 1 < thing_.cols ? row[x + 1] : 255;
-      if ((before & after & up[x] & down[x]) != 0) continue;  // inside
+    each_edge_pixel(thing_, y, edge_, [&](int x) {
       for (const cv::Point& way : ways())
         if (const cv::Point ground = cv::Point(x, y) + way;
             contains(ground) && thing_(ground) == 0 && is_soft_step(ground, {x, y})) {
@@ -70,12 +66,13 @@ class SoftWalk {
           front_.push_back({x, y});
           break;
         }
-    }
+    });
   }
 
   const cv::Mat& rgb_;
   const cv::Mat1b& thing_;
   cv::Mat1b depth_;
+  std::vector<std::uint8_t> edge_;
   std::vector<cv::Point> front_;
   int deep_ = 0;
 };

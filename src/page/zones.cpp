@@ -26,7 +26,8 @@ class BandJoiner {
     Groups groups(zones_.size());
     for (std::size_t i = 1; i < bands_.size(); ++i) join(i, groups);
     number(groups);
-    return {relabelled(), std::move(found_)};
+    LabelMap label = relabelled();
+    return {std::move(label), std::move(found_)};
   }
 
  private:
@@ -74,16 +75,16 @@ class BandJoiner {
     }
   }
 
-  LabelMap relabelled() const {
+  LabelMap relabelled() {
+    cv::parallel_for_({0, static_cast<int>(bands_.size())}, [&](const cv::Range& range) {
+      for (auto i = static_cast<std::size_t>(range.start); i < static_cast<std::size_t>(range.end); ++i)
+        bands_[i].label.renumber(std::span(numbers_).subspan(offsets_[i], bands_[i].zones.size()), -1);
+    });
     LabelMap label(size_, -1);
-    std::vector<Run> row;
-    for (std::size_t i = 0; i < bands_.size(); ++i)
-      for (int y = 0; y < bands_[i].label.rows; ++y) {
-        row.clear();
-        for (const Run& run : bands_[i].label.row(y))
-          row.push_back({run.begin, run.end, numbers_[static_cast<std::size_t>(index(i, run.label))]});
-        label.add_row(row);
-      }
+    for (BandZones& band : bands_) {
+      label.add_rows(band.label);
+      band.label = {};
+    }
     return label;
   }
 
