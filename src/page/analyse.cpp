@@ -92,12 +92,13 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   merge_stripes(maps->surfaces, maps->scale);
   mark_repeating_fields(maps->surfaces);
   clock.end("patterns");
-  ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale);
+  SharpZones sharp(rgb, maps->scale);
+  ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale, sharp);
   clock.end("elements");
   std::vector<Pattern> patterns = mark_repeating_elements(tree, maps->scale);
   std::ranges::copy(tiles(rgb, maps->surfaces), std::back_inserter(patterns));
   if (give_to_ground(rgb, tree, patterns, maps->scale, maps->surfaces)) {
-    tree = find_elements(rgb, maps->surfaces, maps->scale);
+    tree = find_elements(rgb, maps->surfaces, maps->scale, sharp);
     mark_repeating_elements(tree, maps->scale);
     if (raster.lossy) mark_figures_left(tree, patterns);
   }

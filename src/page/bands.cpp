@@ -57,8 +57,7 @@ class Contacts {
     for (std::size_t i = 0, k = 0; i < row.size() && k < below.size();) {
       const int begin = std::max(row[i].begin, below[k].begin);
       const int end = std::min({row[i].end, below[k].end, map_.label.cols - apart});
-      if (begin < end)
-        meet(row[i].label, below[k].label, multiples_below(end) - multiples_below(begin));
+      if (begin < end) meet(row[i].label, below[k].label, multiples_below(end) - multiples_below(begin));
       row[i].end < below[k].end ? ++i : ++k;
     }
   }

@@ -4,7 +4,6 @@
 #include <map>
 
 #include "page/contour.hpp"
-#include "page/picture_ink.hpp"
 #include "page/pieces.hpp"
 
 namespace frisket {
@@ -24,8 +23,8 @@ constexpr int deepest = 4;                 // boxes within boxes
 
 class Finder {
  public:
-  Finder(const cv::Mat& rgb, const SurfaceMap& surfaces, const Scale& scale)
-      : rgb_(rgb), surfaces_(surfaces), scale_(scale), taken_(index(rgb.rows)) {}
+  Finder(const cv::Mat& rgb, const SurfaceMap& surfaces, const Scale& scale, SharpZones& sharp)
+      : rgb_(rgb), surfaces_(surfaces), scale_(scale), sharp_(sharp), taken_(index(rgb.rows)) {}
 
   ElementTree run() {
     split_page();
@@ -88,7 +87,7 @@ class Finder {
 
   void split_picture(int surface, int parent) {
     if (surfaces_.of(surface).kind != Surface::Kind::picture) return;
-    const LabelMap ink = ink_on_picture(rgb_, surfaces_, surface, scale_);
+    const LabelMap ink = ink_on_picture(rgb_, surfaces_, surface, scale_, sharp_);
     const auto row = [&](int y, std::vector<Run>& runs) {
       runs.assign(ink.row(y).begin(), ink.row(y).end());
     };
@@ -344,6 +343,7 @@ class Finder {
   const cv::Mat& rgb_;
   const SurfaceMap& surfaces_;
   const Scale& scale_;
+  SharpZones& sharp_;
   ElementTree tree_;
   std::vector<cv::Rect> whole_boxes_;          ///< by element, in whole pixels
   std::vector<std::vector<RowRun>> runs_;      ///< by element, with all that stands on it
@@ -353,8 +353,8 @@ class Finder {
 
 }  // namespace
 
-ElementTree find_elements(const cv::Mat& rgb, const SurfaceMap& map, const Scale& scale) {
-  return Finder(rgb, map, scale).run();
+ElementTree find_elements(const cv::Mat& rgb, const SurfaceMap& map, const Scale& scale, SharpZones& sharp) {
+  return Finder(rgb, map, scale, sharp).run();
 }
 
 }  // namespace frisket

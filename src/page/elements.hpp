@@ -4,6 +4,7 @@
 
 #include "frisket/page.hpp"
 #include "page/grounds.hpp"
+#include "page/picture_ink.hpp"
 
 namespace frisket {
 
@@ -17,6 +18,6 @@ struct ElementTree {
 /// Finds what stands on paper, on fields and on pictures: connected remainders once the grounds that bleed
 /// are taken away, then, inside those that are large enough to carry something, the same again.
 /// `Element::box` is left to the caller.
-ElementTree find_elements(const cv::Mat& rgb, const SurfaceMap& map, const Scale& scale);
+ElementTree find_elements(const cv::Mat& rgb, const SurfaceMap& map, const Scale& scale, SharpZones& sharp);
 
 }  // namespace frisket

@@ -45,6 +45,12 @@ Ink Glyphs::ink(int element) {
   return *known;
 }
 
+void Glyphs::measure_inks(const std::vector<int>& elements) {
+  cv::parallel_for_({0, static_cast<int>(elements.size())}, [&](const cv::Range& range) {
+    for (int i = range.start; i < range.end; ++i) ink(elements[static_cast<std::size_t>(i)]);
+  });
+}
+
 cv::Rect Glyphs::whole_box(int element) const {
   const PixelRect& box = elements_[static_cast<std::size_t>(element)].box_px;
   const int left = static_cast<int>(std::floor(box.x)) - 1, top = static_cast<int>(std::floor(box.y)) - 1;

@@ -33,6 +33,8 @@ class Glyphs {
       : elements_(elements), rgb_(rgb), map_(&map), inks_(elements.size()), outlines_(elements.size()) {}
 
   Ink ink(int element);
+  /// Measures the inks of many, each of which is there once, on all cores.
+  void measure_inks(const std::vector<int>& elements);
   /// Corners of the convex hull of its pixels.
   const std::vector<cv::Point2f>& outline(int element);
   /// Its box in a frame that is turned by `angle` (radians, clockwise as the page is seen): x runs along that

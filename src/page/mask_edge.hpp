@@ -8,8 +8,8 @@
 
 namespace frisket {
 
-/// Calls `use(x)` for the pixels of row `y` of `mask` (0 or 255) that have one of 0 above, below or beside, and
-/// for those at the mask's own edge: few, of a thing as large as a picture.
+/// Calls `use(x)` for the pixels of row `y` of `mask` (0 or 255) that have one of 0 above, below or beside,
+/// and for those at the mask's own edge: few, of a thing as large as a picture.
 template <class Use>
 void each_edge_pixel(const cv::Mat1b& mask, int y, std::vector<std::uint8_t>& edge, Use&& use) {
   const int last = mask.cols - 1;

@@ -39,9 +39,15 @@ double gap_between(const PixelRect& a, const PixelRect& b) {
 Neighbourhood::Neighbourhood(const std::vector<int>& members, const std::vector<Element>& elements,
                              Glyphs& glyphs)
     : members_(members), boxes_(boxes_of(members, elements)), grid_(boxes_) {
+  glyphs.measure_inks(members);
   for (const int member : members) inks_.push_back(glyphs.ink(member));
+  std::vector<int> nearest(members_.size());
+  cv::parallel_for_({0, static_cast<int>(members_.size())}, [&](const cv::Range& range) {
+    for (auto i = static_cast<std::size_t>(range.start); i < static_cast<std::size_t>(range.end); ++i)
+      nearest[i] = nearest_of(i);
+  });
   for (std::size_t i = 0; i < members_.size(); ++i)
-    if (const int nearest = nearest_of(i); nearest >= 0) nearest_[members_[i]] = nearest;
+    if (nearest[i] >= 0) nearest_[members_[i]] = nearest[i];
 }
 
 bool Neighbourhood::alike(std::size_t a, std::size_t b) const {

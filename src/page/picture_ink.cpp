@@ -186,9 +186,18 @@ double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point 
   return length == 0 ? 0.0 : static_cast<double>(sharp) / length;
 }
 
-LabelMap ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale) {
+const ZoneMap& SharpZones::in(const cv::Rect& box) {
+  const auto known = std::ranges::find(labelled_, box, &Labelled::box);
+  if (known != labelled_.end()) return known->zones;
+  const KeptZones kept{may_be_ink, least_zone_px, true};
+  labelled_.push_back({box, label_zones(rgb_, box, {scale_.lossy ? 4 : 0, 0}, kept)});
+  return labelled_.back().zones;
+}
+
+LabelMap ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale,
+                        SharpZones& sharp) {
   const cv::Rect box = map.of(picture).box;
-  const ZoneMap zones = label_zones(rgb, box, {scale.lossy ? 4 : 0, 0}, {may_be_ink, least_zone_px, true});
+  const ZoneMap& zones = sharp.in(box);
   std::vector<bool> ink = ink_zones(zones.zones, scale);
   keep_chosen_colours(zones.zones, ink);
   LabelMap mask = ink_of(zones, ink, map.label, picture, box.tl());

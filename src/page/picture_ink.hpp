@@ -1,8 +1,28 @@
 #pragma once
 
+#include <list>
+
 #include "page/grounds.hpp"
 
 namespace frisket {
+
+/// The zones of one colour and with a sharp border in boxes of a page. They are kept, since a page is looked
+/// at again where it has patterns.
+class SharpZones {
+ public:
+  SharpZones(const cv::Mat& rgb, const Scale& scale) : rgb_(rgb), scale_(scale) {}
+  const ZoneMap& in(const cv::Rect& box);
+
+ private:
+  struct Labelled {
+    cv::Rect box;
+    ZoneMap zones;
+  };
+
+  cv::Mat rgb_;
+  Scale scale_;
+  std::list<Labelled> labelled_;
+};
 
 /// Ink that stands on a picture: letters, outlines, logos, boxes. Rendered ink has exactly flat colour inside
 /// and turns into the picture within two pixels; photographs have either, hardly ever both. So a zone of one
@@ -11,7 +31,8 @@ namespace frisket {
 ///
 /// Returns a map of the size of the picture's box, 1 where ink is and 0 elsewhere; `picture` is its surface
 /// number.
-LabelMap ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale);
+LabelMap ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale,
+                        SharpZones& sharp);
 
 /// Share of the border of `thing` (not 0 where it is), whose top left pixel lies at `origin` of `rgb`, at
 /// which the colour turns sharply, 0 to 1.

@@ -66,6 +66,18 @@ void mark_level(const Pairs& pairs, int most, std::size_t n, Samples& marks) {
   mark_up_to(most, turns, n, level_b, marks);
 }
 
+/// 1 where all samples of a pixel together say so.
+void set_joins(const Samples& marks, int pixels, std::uint8_t* joins) {
+  Samples joined;  // of all groups of three samples, of which each third is a pixel: quicker for all that
+  for (std::size_t i = 0; i + 2 < marks.size(); ++i) {
+    const auto all = static_cast<std::uint8_t>(marks[i] & marks[i + 1] & marks[i + 2]);
+    joined[i] =
+        static_cast<std::uint8_t>(((all & (small | ramp)) != 0) & ((all & (same | level_a | level_b)) != 0));
+  }
+  const std::uint8_t* sample = joined.data();
+  for (int x = 0; x < pixels; ++x, sample += channels) joins[x] = *sample;
+}
+
 /// Sets `joins` for up to a block of pixels: where the step is small, or larger in a ramp, but along a border
 /// only where there is none.
 void join(const Pairs& pairs, int pixels, ZoneRule rule, std::uint8_t* joins) {
@@ -81,12 +93,7 @@ void join(const Pairs& pairs, int pixels, ZoneRule rule, std::uint8_t* joins) {
   mark_up_to(0, steps, n, same, marks);
   if (rule.ramp_step > rule.step) mark_ramps(pairs, steps, rule.ramp_step, n, marks);
   if (rule.border_step > 0) mark_level(pairs, rule.border_step, n, marks);
-  const std::uint8_t* sample = marks.data();
-  for (int x = 0; x < pixels; ++x, sample += channels) {
-    const int all = sample[0] & sample[1] & sample[2];
-    joins[x] =
-        static_cast<std::uint8_t>((all & (small | ramp)) != 0 && (all & (same | level_a | level_b)) != 0);
-  }
+  set_joins(marks, pixels, joins);
 }
 
 /// Sets `joins` for the pixels from `begin` up to `end`, whose samples `pairs` gives from x = 0.

@@ -52,27 +52,27 @@ class BandJoiner {
 
   /// Numbers what is kept by first pixels.
   void number(Groups& groups) {
-    std::vector<std::vector<int>> members = groups.all();
-    std::vector<Growing> whole;
-    for (const std::vector<int>& group : members) {
-      whole.push_back(zones_[static_cast<std::size_t>(group.front())]);
-      for (std::size_t i = 1; i < group.size(); ++i)
-        whole.back().take_in(zones_[static_cast<std::size_t>(group[i])]);
-    }
-    std::vector<std::size_t> kept;
-    for (std::size_t i = 0; i < whole.size(); ++i)
-      if (kept_.is_kept(whole[i].zone())) kept.push_back(i);
-    std::ranges::sort(kept, {}, [&](std::size_t i) { return std::pair(whole[i].first_y, whole[i].first_x); });
-    numbers_.assign(zones_.size(), -1);
-    for (const std::size_t i : kept) {
-      cv::Vec3d colours;
-      for (const int member : members[i]) {
-        numbers_[static_cast<std::size_t>(member)] = static_cast<int>(found_.size());
-        colours += colours_[static_cast<std::size_t>(member)];
+    std::vector<std::size_t> roots;  // the root of a group is its first member
+    for (std::size_t i = 0; i < zones_.size(); ++i) {
+      const auto root = static_cast<std::size_t>(groups.root(static_cast<int>(i)));
+      if (root == i) {
+        roots.push_back(i);
+        continue;
       }
-      found_.push_back(whole[i].zone());
-      found_.back().colour = colours / static_cast<double>(whole[i].area);
+      zones_[root].take_in(zones_[i]);
+      colours_[root] += colours_[i];
     }
+    std::erase_if(roots, [&](std::size_t root) { return !kept_.is_kept(zones_[root].zone()); });
+    std::ranges::sort(roots, {},
+                      [&](std::size_t i) { return std::pair(zones_[i].first_y, zones_[i].first_x); });
+    numbers_.assign(zones_.size(), -1);
+    for (const std::size_t root : roots) {
+      numbers_[root] = static_cast<int>(found_.size());
+      found_.push_back(zones_[root].zone());
+      found_.back().colour = colours_[root] / static_cast<double>(zones_[root].area);
+    }
+    for (std::size_t i = 0; i < numbers_.size(); ++i)
+      numbers_[i] = numbers_[static_cast<std::size_t>(groups.root(static_cast<int>(i)))];
   }
 
   LabelMap relabelled() {

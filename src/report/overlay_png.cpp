@@ -33,6 +33,12 @@ cv::Mat dimmed_page(const Raster& raster, const OverlayPage& page) {
   const cv::Size size(static_cast<int>(page.width), static_cast<int>(page.height));
   cv::Mat grey, sized;
   cv::cvtColor(view_of(raster), grey, cv::COLOR_RGB2GRAY);
+  // Exact halves are quick to make, and to be shrunk further; a last odd row or column may go.
+  while (grey.cols / 2 >= size.width && grey.rows / 2 >= size.height) {
+    const cv::Size half(grey.cols / 2, grey.rows / 2);
+    cv::resize(grey({0, 0, 2 * half.width, 2 * half.height}), sized, half, 0, 0, cv::INTER_AREA);
+    cv::swap(sized, grey);
+  }
   cv::resize(grey, sized, size, 0, 0, size.width > raster.width ? cv::INTER_NEAREST : cv::INTER_AREA);
   sized.convertTo(sized, CV_8U, page_presence, 255 * (1 - page_presence));
   return sized;

@@ -21,6 +21,11 @@
 namespace frisket {
 namespace {
 
+ElementTree elements_of(const cv::Mat& rgb, const SurfaceMap& surfaces, const Scale& scale) {
+  SharpZones sharp(rgb, scale);
+  return find_elements(rgb, surfaces, scale, sharp);
+}
+
 /// A page held open while its parts are measured, with what each part is given by those before it.
 struct OpenPage {
   explicit OpenPage(const std::string& name)
@@ -31,7 +36,7 @@ struct OpenPage {
         dpi(job.dpi.value()),
         scale{dpi / 25.4, raster.lossy},
         surfaces(find_surfaces(rgb, scale)),
-        tree(find_elements(rgb, surfaces, scale)),
+        tree(elements_of(rgb, surfaces, scale)),
         pictures(find_pictures(rgb, dpi)),
         report(inspect(raster, job, {name, 1, std::nullopt, std::nullopt})) {}
 
@@ -79,7 +84,7 @@ void measure_parts(const std::shared_ptr<const OpenPage>& page) {
   measure("find_surfaces", page,
           [](const OpenPage& p) { return find_surfaces(p.rgb, p.scale).surfaces.size(); });
   measure("find_elements", page,
-          [](const OpenPage& p) { return find_elements(p.rgb, p.surfaces, p.scale).elements.size(); });
+          [](const OpenPage& p) { return elements_of(p.rgb, p.surfaces, p.scale).elements.size(); });
   measure("find_text", page, text_lines);
   measure("find_pictures", page, [](const OpenPage& p) { return find_pictures(p.rgb, p.dpi).size(); });
   if (!page->pictures.empty())
