@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "page/contacts.hpp"
 #include "page/groups.hpp"
 
 namespace frisket {
@@ -20,13 +21,10 @@ constexpr float alike = 0.5F;          // of the larger step: some bands are two
 class Contacts {
  public:
   Contacts(const SurfaceMap& map, const Scale& scale)
-      : map_(map), least_(static_cast<int>(scale.px(contact_mm)) / apart) {}
+      : map_(map), least_(static_cast<int>(scale.px(contact_mm)) / contact_step) {}
 
   std::vector<std::vector<int>> run() {
-    for (int y = 0; y + apart < map_.label.rows; y += apart) {
-      look_along(map_.label.row(y));
-      look_down(map_.label.row(y), map_.label.row(y + apart));
-    }
+    each_contact(map_.label, [&](int a, int b, int times) { meet(a, b, times); });
     std::vector<std::vector<int>> beside(map_.surfaces.size() + 1);
     for (const auto& [pair, count] : met_)
       if (count >= least_) {
@@ -37,33 +35,8 @@ class Contacts {
   }
 
  private:
-  /// Every so many pixels, along and down, it is asked what lies as many farther on; the seam between two
-  /// fields is closed.
-  static constexpr int apart = 3;
-
-  static int multiples_below(int end) { return (end + apart - 1) / apart; }
-
-  /// Of each run the last pixel that is looked at may meet another.
-  void look_along(std::span<const Run> row) {
-    for (std::size_t i = 0; i < row.size(); ++i) {
-      const int from = (row[i].end - 1) / apart * apart, to = from + apart;
-      if (from < row[i].begin) continue;
-      for (std::size_t k = i + 1; k < row.size() && row[k].begin <= to; ++k)
-        if (to < row[k].end) meet(row[i].label, row[k].label, 1);
-    }
-  }
-
-  void look_down(std::span<const Run> row, std::span<const Run> below) {
-    for (std::size_t i = 0, k = 0; i < row.size() && k < below.size();) {
-      const int begin = std::max(row[i].begin, below[k].begin);
-      const int end = std::min({row[i].end, below[k].end, map_.label.cols - apart});
-      if (begin < end) meet(row[i].label, below[k].label, multiples_below(end) - multiples_below(begin));
-      row[i].end < below[k].end ? ++i : ++k;
-    }
-  }
-
   void meet(int a, int b, int times) {
-    if (a == b || times == 0 || !may_be_band(a) || !may_be_band(b)) return;
+    if (!may_be_band(a) || !may_be_band(b)) return;
     if (colour_step(map_.of(a).colour, map_.of(b).colour) < largest_step) met_[std::minmax(a, b)] += times;
   }
   bool may_be_band(int surface) const {

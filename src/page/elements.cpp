@@ -105,16 +105,26 @@ class Finder {
 
   static std::size_t index(int number) { return static_cast<std::size_t>(number); }
 
-  /// Makes an element of each piece.
+  /// Makes an element of each piece. All that can be told of a piece by itself is, on all cores.
   void add_all(std::vector<Piece> pieces, int parent, Of of) {
-    for (Piece& piece : pieces) {
-      if (piece.area < least_speck_px || is_outline_of(parent, piece.box) || is_seam(piece.box)) continue;
-      if (of == Of::picture && (static_cast<double>(piece.area) < scale_.square_px(least_ink_on_picture_mm) ||
-                                is_grain(piece.box)))
-        continue;
-      piece.is_ink |= of == Of::picture;
-      add(piece, parent, of);
-    }
+    std::erase_if(pieces, [&](const Piece& piece) { return is_nothing(piece, parent, of); });
+    std::vector<Candidate> candidates(pieces.size());
+    cv::parallel_for_({0, static_cast<int>(pieces.size())}, [&](const cv::Range& range) {
+      for (auto i = index(range.start); i < index(range.end); ++i) {
+        pieces[i].is_ink |= of == Of::picture;
+        candidates[i] = look_at(pieces[i], parent, of);
+      }
+    });
+    for (std::size_t i = 0; i < pieces.size(); ++i)
+      if (!candidates[i].is_nothing && !(candidates[i].is_soft && !stands_on_flat(pieces[i].box)))
+        add(candidates[i], pieces[i]);
+  }
+
+  bool is_nothing(const Piece& piece, int parent, Of of) const {
+    if (piece.area < least_speck_px || is_outline_of(parent, piece.box) || is_seam(piece.box)) return true;
+    return of == Of::picture &&
+           (static_cast<double>(piece.area) < scale_.square_px(least_ink_on_picture_mm) ||
+            is_grain(piece.box));
   }
 
   /// A stroke round a box or its anti-aliased border is part of the box, not a thing on it.
@@ -182,14 +192,27 @@ class Finder {
     return found;
   }
 
-  void add(Piece& piece, int parent, Of of) {
+  /// A piece that may become an element.
+  struct Candidate {
+    Element element{};
+    cv::Vec3f colour{};
+    bool carries = false;
+    bool is_nothing = false;
+    bool is_soft = false;  ///< a patch of a picture, unless it stands on flat ground
+  };
+
+  Candidate look_at(const Piece& piece, int parent, Of of) const {
+    Candidate found;
     const Contents contents = contents_of(piece);
     const cv::Rect& box = piece.box;
-    const double area = static_cast<double>(piece.area);
-    if (2 * contents.field_area > piece.area && is_part_of_a_picture(contents.surface, box)) return;
+    if (2 * contents.field_area > piece.area && is_part_of_a_picture(contents.surface, box)) {
+      found.is_nothing = true;
+      return found;
+    }
     const cv::Mat1b mask = piece.mask();
-    if (of == Of::ground && is_soft_patch(piece, mask, parent)) return;
-    Element element;
+    found.is_soft =
+        of == Of::ground && parent < 0 && !is_all_flat_round(box) && !is_sharp_within(mask, box.tl());
+    Element& element = found.element;
     element.parent = parent;
     element.touches_canvas = box.x == 0 || box.y == 0 || box.br().x == rgb_.cols || box.br().y == rgb_.rows;
     const std::int64_t enclosed = enclosed_ground(box, contents.surface_areas);
@@ -199,13 +222,18 @@ class Finder {
     });
     element.matter = enclosed > 0 ? Matter::drawing
                                   : matter_of(box, piece.area, contents.picture_area, contents.field_area);
-    if (carries_something(contents.picture_area + contents.field_area, box))
-      carriers_.push_back(static_cast<int>(tree_.elements.size()));
-    tree_.elements.push_back(element);
-    tree_.colours.push_back(contents.inner > 0 ? contents.inner_sum / static_cast<double>(contents.inner)
-                                               : contents.sum / area);
-    whole_boxes_.push_back(box);
-    if (parent < 0)
+    found.carries = carries_something(contents.picture_area + contents.field_area, box);
+    found.colour = contents.inner > 0 ? contents.inner_sum / static_cast<double>(contents.inner)
+                                      : contents.sum / static_cast<double>(piece.area);
+    return found;
+  }
+
+  void add(const Candidate& candidate, Piece& piece) {
+    if (candidate.carries) carriers_.push_back(static_cast<int>(tree_.elements.size()));
+    tree_.elements.push_back(candidate.element);
+    tree_.colours.push_back(candidate.colour);
+    whole_boxes_.push_back(piece.box);
+    if (candidate.element.parent < 0)
       for (const RowRun& run : piece.runs) taken_[index(run.y)].push_back({run.begin, run.end});
     runs_.push_back(std::move(piece.runs));
   }
@@ -236,14 +264,9 @@ class Finder {
     }
   }
 
-  /// Where two soft tones of a picture meet, a ridge or patch is left over that no renderer drew: on a ground
-  /// that is not flat, ink must turn into it sharply nearly everywhere. Faint type on flat ground has no need
-  /// to.
-  bool is_soft_patch(const Piece& piece, const cv::Mat1b& mask, int parent) const {
-    return parent < 0 && !stands_on_flat(piece.box) && !is_sharp_within(mask, piece.box.tl());
-  }
-
   /// Is the border sharp, or what lies a few pixels inside it? A faint glow round type is as soft as a patch.
+  /// Where two soft tones of a picture meet, a ridge or patch is left over that no renderer drew: on a ground
+  /// that is not flat, ink must turn into it sharply nearly everywhere. Faint type on flat ground need not.
   bool is_sharp_within(const cv::Mat1b& mask, cv::Point origin) const {
     cv::Mat1b peeled = mask;
     for (int depth = 0; depth <= deepest_glow_px && cv::countNonZero(peeled) > 0; ++depth) {
@@ -261,19 +284,37 @@ class Finder {
                                [&](const cv::Range& run) { return run.start <= at.x && at.x < run.end; });
   }
 
-  /// Is the colour the same on all sides, a few pixels outside, where no element found so far stands?
-  bool stands_on_flat(const cv::Rect& box) const {
-    constexpr int outside = 3, flat = 6;
-    const cv::Rect canvas({}, rgb_.size());
+  static constexpr int same_ground = 6;  // levels
+
+  /// The canvas on all sides of a box, a few pixels outside.
+  std::vector<cv::Point> places_round(const cv::Rect& box) const {
+    constexpr int outside = 3;
     const cv::Rect round(box.x - outside, box.y - outside, box.width + 2 * outside, box.height + 2 * outside);
     const cv::Point middle = (round.tl() + round.br()) / 2, last = round.br() - cv::Point(1, 1);
-    std::vector<cv::Vec3b> colours;
-    for (const cv::Point at : {round.tl(), cv::Point(last.x, round.y), last, cv::Point(round.x, last.y),
-                               cv::Point(middle.x, round.y), cv::Point(middle.x, last.y),
-                               cv::Point(round.x, middle.y), cv::Point(last.x, middle.y)})
-      if (canvas.contains(at) && !is_taken(at)) colours.push_back(rgb_.at<cv::Vec3b>(at));
-    return std::ranges::all_of(colours,
-                               [&](const cv::Vec3b& c) { return colour_step(c, colours.front()) <= flat; });
+    std::vector<cv::Point> places{round.tl(),          {last.x, round.y},   last,
+                                  {round.x, last.y},   {middle.x, round.y}, {middle.x, last.y},
+                                  {round.x, middle.y}, {last.x, middle.y}};
+    std::erase_if(places, [&](cv::Point at) { return !cv::Rect({}, rgb_.size()).contains(at); });
+    return places;
+  }
+
+  /// Is the colour the same on all sides, where no element found so far stands?
+  bool stands_on_flat(const cv::Rect& box) const {
+    std::vector<cv::Point> places = places_round(box);
+    std::erase_if(places, [&](cv::Point at) { return is_taken(at); });
+    return std::ranges::all_of(places, [&](cv::Point at) { return are_one_ground(at, places.front()); });
+  }
+
+  /// Is it, whatever elements stand there?
+  bool is_all_flat_round(const cv::Rect& box) const {
+    const std::vector<cv::Point> places = places_round(box);
+    return std::ranges::all_of(places, [&](cv::Point a) {
+      return std::ranges::all_of(places, [&](cv::Point b) { return are_one_ground(a, b); });
+    });
+  }
+
+  bool are_one_ground(cv::Point a, cv::Point b) const {
+    return colour_step(rgb_.at<cv::Vec3b>(a), rgb_.at<cv::Vec3b>(b)) <= same_ground;
   }
 
   /// A soft patch in a photograph (a clipped sky, a shadow) passes for a field; its border gives it away.

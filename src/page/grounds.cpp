@@ -153,10 +153,11 @@ LabelMap filled(const LabelMap& map, const LabelMap& added, const std::vector<in
   std::vector<Run> row;
   for (int y = 0; y < map.rows; ++y) {
     row.assign(map.row(y).begin(), map.row(y).end());
+    const auto before = std::ssize(row);
     for (const Run& run : added.row(y))
       if (const int surface = number[static_cast<std::size_t>(run.label)]; surface != 0)
         row.push_back({run.begin, run.end, surface});
-    std::ranges::sort(row, {}, &Run::begin);
+    std::ranges::inplace_merge(row, row.begin() + before, {}, &Run::begin);
     whole.add_row(row);
   }
   return whole;

@@ -1,6 +1,7 @@
 #include "page/label_map.hpp"
 
 #include <cassert>
+#include <mutex>
 
 namespace frisket {
 
@@ -119,14 +120,20 @@ cv::Vec3d colour_sum(const cv::Vec3b* begin, const cv::Vec3b* end) {
 }
 
 std::vector<cv::Vec3d> colour_sums(const cv::Mat& rgb, const LabelMap& map, int first, int last) {
+  constexpr int band_rows = 256;
   std::vector<cv::Vec3d> sums(static_cast<std::size_t>(last - first));
-  for (int y = 0; y < rgb.rows; ++y) {
-    const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
-    for (const Run& run : map.row(y)) {
-      if (run.label < first || run.label >= last) continue;
-      sums[static_cast<std::size_t>(run.label - first)] += colour_sum(row + run.begin, row + run.end);
+  std::mutex adding;
+  cv::parallel_for_({0, (rgb.rows + band_rows - 1) / band_rows}, [&](const cv::Range& bands) {
+    std::vector<cv::Vec3d> part(sums.size());
+    for (int y = bands.start * band_rows; y < std::min(rgb.rows, bands.end * band_rows); ++y) {
+      const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
+      for (const Run& run : map.row(y))
+        if (run.label >= first && run.label < last)
+          part[static_cast<std::size_t>(run.label - first)] += colour_sum(row + run.begin, row + run.end);
     }
-  }
+    const std::lock_guard lock(adding);  // sums of whole numbers are the same in any order
+    for (std::size_t i = 0; i < sums.size(); ++i) sums[i] += part[i];
+  });
   return sums;
 }
 

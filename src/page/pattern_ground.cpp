@@ -19,6 +19,14 @@ constexpr double whole_figure_slack = 0.05;              // of its pixels
 constexpr double stripe_slack = 1.3;                     // of a stripe's thickness
 constexpr double part_of_box = 0.85, part_of_ink = 0.5;  // less of an element than this is a part of it
 
+/// Calls `use(y)` for all rows, on all cores.
+template <class Use>
+void each_row(const cv::Mat& page, Use&& use) {
+  cv::parallel_for_({0, page.rows}, [&](const cv::Range& rows) {
+    for (int y = rows.start; y < rows.end; ++y) use(y);
+  });
+}
+
 /// Gives one pattern's figures to the ground.
 class Absorber {
  public:
@@ -83,13 +91,14 @@ class Absorber {
   cv::Mat1b figures() const {
     const int tolerance = scale_.lossy ? 20 : 6;
     cv::Mat1b coloured(rgb_.size());
-    for (int y = 0; y < rgb_.rows; ++y)
+    each_row(rgb_, [&](int y) {
       for (int x = 0; x < rgb_.cols; ++x)
         coloured(y, x) =
             !is_wide(label_(y, x)) && colour_step(cv::Vec3f(rgb_.at<cv::Vec3b>(y, x)), pattern_.colour) <=
                                           static_cast<float>(tolerance)
                 ? 255
                 : 0;
+    });
     cv::Mat labels, stats, centroids;
     const int count = cv::connectedComponentsWithStats(coloured, labels, stats, centroids, 4, CV_32S);
     const double usual = usual_area(stats, count);
@@ -102,9 +111,10 @@ class Absorber {
           std::abs(area - usual) <= whole_figure_slack * usual || is_figure(labels, i, box, area);
     }
     cv::Mat1b mask(rgb_.size());
-    for (int y = 0; y < rgb_.rows; ++y)
+    each_row(rgb_, [&](int y) {
       for (int x = 0; x < rgb_.cols; ++x)
         mask(y, x) = figure[static_cast<std::size_t>(labels.at<int>(y, x))] ? 255 : 0;
+    });
     return mask;
   }
 
@@ -167,7 +177,7 @@ class Absorber {
     cv::Mat near;
     cv::dilate(given, near, cv::getStructuringElement(cv::MORPH_RECT, {2 * reach + 1, 2 * reach + 1}));
     const cv::Vec3f& ground = map_.of(ground_).colour;
-    for (int y = 0; y < rgb_.rows; ++y)
+    each_row(rgb_, [&](int y) {
       for (int x = 0; x < rgb_.cols; ++x) {
         if (given(y, x) != 0 || near.at<std::uint8_t>(y, x) == 0 ||
             (element_(y, x) < 0 && is_field(label_(y, x))))
@@ -179,6 +189,7 @@ class Absorber {
                    here[i] <= std::max(ground[i], pattern_.colour[i]) + static_cast<float>(slack);
         if (mixed) given(y, x) = 255;
       }
+    });
   }
 
   cv::Mat rgb_;

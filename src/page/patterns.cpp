@@ -6,6 +6,7 @@
 #include <map>
 #include <optional>
 
+#include "page/contacts.hpp"
 #include "page/pixel_boxes.hpp"
 
 namespace frisket {
@@ -213,26 +214,14 @@ std::vector<int> stripes_like(const SurfaceMap& map, const Surface& stripe, cons
 
 /// The fields of the one colour that most often lies beside the stripes.
 std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& stripes, const Scale& scale) {
-  constexpr int apart = 3, every = 3;
   std::vector<bool> is_stripe(map.surfaces.size() + 1);
   for (const int stripe : stripes) is_stripe[static_cast<std::size_t>(stripe)] = true;
   std::map<int, int> met;
-  const auto meet = [&](int a, int b) {
-    if (a == 0 || b == 0 || is_stripe[static_cast<std::size_t>(a)] == is_stripe[static_cast<std::size_t>(b)])
-      return;
+  each_contact(map.label, [&](int a, int b, int times) {
+    if (is_stripe[static_cast<std::size_t>(a)] == is_stripe[static_cast<std::size_t>(b)]) return;
     const int beside = is_stripe[static_cast<std::size_t>(a)] ? b : a;
-    if (map.of(beside).kind == Surface::Kind::field) ++met[beside];
-  };
-  const int width = map.label.cols;
-  std::vector<int> row(static_cast<std::size_t>(width)), below(row);
-  for (int y = 0; y + apart < map.label.rows; y += every) {
-    map.label.write(y, 0, width, row.data());
-    map.label.write(y + apart, 0, width, below.data());
-    for (std::size_t x = 0; x + apart < row.size(); x += every) {
-      meet(row[x], row[x + apart]);
-      meet(row[x], below[x]);
-    }
-  }
+    if (map.of(beside).kind == Surface::Kind::field) met[beside] += times;
+  });
   const auto most = std::ranges::max_element(met, {}, [](const auto& entry) { return entry.second; });
   std::vector<int> found;
   if (most == met.end()) return found;

@@ -26,44 +26,65 @@ const std::array<cv::Point, 4>& ways() {
 class SoftWalk {
  public:
   SoftWalk(const cv::Mat& rgb, const cv::Mat1b& thing)
-      : rgb_(rgb), thing_(thing), depth_(thing.size(), std::uint8_t{0}) {}
+      : rgb_(rgb), thing_(thing), padded_(thing.rows + 2, thing.cols + 2, ground), depth_(inside(padded_)) {
+    depth_.setTo(0, thing);
+  }
 
   void run() {
     for (int y = 0; y < thing_.rows; ++y) begin_in_row(y);
-    std::vector<cv::Point> next;
+    const auto row = static_cast<std::ptrdiff_t>(padded_.step),
+               pixels = static_cast<std::ptrdiff_t>(rgb_.step);
+    const std::array<Place, 4> ways{{{1, 3}, {-1, -3}, {row, pixels}, {-row, -pixels}}};
+    std::vector<Place> next;
     for (int steps = 2; !front_.empty(); ++steps) {
       next.clear();
-      for (const cv::Point& from : front_)
-        for (const cv::Point& way : ways()) {
-          const cv::Point to = from + way;
-          if (!contains(to) || thing_(to) == 0 || depth_(to) != 0 || !is_soft_step(from, to)) continue;
-          depth_(to) = static_cast<std::uint8_t>(std::min(steps, least_depth_px));
-          deep_ += steps >= least_depth_px;
+      const auto depth = static_cast<std::uint8_t>(std::min(steps, least_depth_px));
+      for (const Place& from : front_)
+        for (const Place& way : ways) {
+          const Place to{from.depth + way.depth, from.pixel + way.pixel};
+          if (padded_.data[to.depth] != 0 || !is_soft_step(rgb_.data + from.pixel, rgb_.data + to.pixel))
+            continue;
+          padded_.data[to.depth] = depth;
           next.push_back(to);
         }
+      if (steps >= least_depth_px) deep_ += static_cast<int>(next.size());
       front_.swap(next);
     }
   }
 
-  /// Steps from the ground to each pixel that small steps lead to, `least_depth_px` for more; 0 elsewhere.
+  /// Steps from the ground to each pixel that small steps lead to, `least_depth_px` for more; 0 for other
+  /// pixels of the thing.
   const cv::Mat1b& depth() const { return depth_; }
   /// How many pixels lie `least_depth_px` or more deep.
   int deep() const { return deep_; }
 
  private:
-  bool contains(cv::Point at) const { return cv::Rect({}, thing_.size()).contains(at); }
-  bool is_soft_step(cv::Point a, cv::Point b) const {
-    return colour_step(rgb_.at<cv::Vec3b>(a), rgb_.at<cv::Vec3b>(b)) <= soft_step;
+  static constexpr std::uint8_t ground = 255;  ///< as a depth; there is some all round
+
+  /// A pixel, as where it lies in memory.
+  struct Place {
+    std::ptrdiff_t depth, pixel;
+  };
+
+  static cv::Mat1b inside(const cv::Mat1b& padded) {
+    return padded(cv::Rect(1, 1, padded.cols - 2, padded.rows - 2));
+  }
+
+  static bool is_soft_step(const std::uint8_t* a, const std::uint8_t* b) {
+    return std::abs(a[0] - b[0]) <= soft_step && std::abs(a[1] - b[1]) <= soft_step &&
+           std::abs(a[2] - b[2]) <= soft_step;
   }
 
   /// The pixels of the thing's border that a small step leads to.
   void begin_in_row(int y) {
     each_edge_pixel(thing_, y, edge_, [&](int x) {
+      const cv::Rect area({}, thing_.size());
       for (const cv::Point& way : ways())
-        if (const cv::Point ground = cv::Point(x, y) + way;
-            contains(ground) && thing_(ground) == 0 && is_soft_step(ground, {x, y})) {
+        if (const cv::Point beside = cv::Point(x, y) + way;
+            area.contains(beside) && thing_(beside) == 0 &&
+            is_soft_step(rgb_.ptr(beside.y, beside.x), rgb_.ptr(y, x))) {
           depth_(y, x) = 1;
-          front_.push_back({x, y});
+          front_.push_back({&depth_(y, x) - padded_.data, rgb_.ptr(y, x) - rgb_.data});
           break;
         }
     });
@@ -71,9 +92,9 @@ class SoftWalk {
 
   const cv::Mat& rgb_;
   const cv::Mat1b& thing_;
-  cv::Mat1b depth_;
+  cv::Mat1b padded_, depth_;  ///< the one with a pixel of ground all round, the other without
   std::vector<std::uint8_t> edge_;
-  std::vector<cv::Point> front_;
+  std::vector<Place> front_;
   int deep_ = 0;
 };
 

@@ -66,12 +66,13 @@ class Labels {
 
 /// The first flag of that value from `begin` up to `end`; `end` where there is none. Most are near.
 int first(int value, const std::vector<std::uint8_t>& flags, int begin, int end) {
+  const std::uint8_t* flag = flags.data();
   const int near = std::min(begin + 8, end);
   for (int x = begin; x < near; ++x)
-    if (flags[static_cast<std::size_t>(x)] == value) return x;
+    if (flag[x] == value) return x;
   if (near >= end) return end;
-  const void* at = std::memchr(flags.data() + near, value, static_cast<std::size_t>(end - near));
-  return at == nullptr ? end : static_cast<int>(static_cast<const std::uint8_t*>(at) - flags.data());
+  const void* at = std::memchr(flag + near, value, static_cast<std::size_t>(end - near));
+  return at == nullptr ? end : static_cast<int>(static_cast<const std::uint8_t*>(at) - flag);
 }
 
 int first(int value, const std::vector<std::uint8_t>& flags, int begin) {
@@ -126,11 +127,13 @@ class Labeller {
 
   /// Which pixels are joined with the one before, above or below.
   void mark_joined() {
+    const std::size_t width = joins_.left().size();
+    joined_.resize(width);
+    std::uint8_t* __restrict joined = joined_.data();
     const std::uint8_t *left = joins_.left().data(), *above = joins_.above().data(),
                        *below = joins_.below().data();
-    joined_.resize(joins_.left().size());
-    for (std::size_t x = 0; x < joined_.size(); ++x)
-      joined_[x] = static_cast<std::uint8_t>(left[x] | above[x] | below[x]);
+    for (std::size_t x = 0; x < width; ++x)
+      joined[x] = static_cast<std::uint8_t>(left[x] | above[x] | below[x]);
   }
 
   /// Passes over the pixels from `begin` on, where a run begins, that are zones by themselves: on a
