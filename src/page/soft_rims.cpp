@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "page/mask_edge.hpp"
+#include "page/row_joins.hpp"
 #include "page/zones.hpp"
 
 namespace frisket {
@@ -98,16 +99,6 @@ class SoftWalk {
   int deep_ = 0;
 };
 
-bool is_flat(const cv::Mat& rgb, int x, int y, int tolerance) {
-  int alike = 0;
-  for (const cv::Point& way : ways()) {
-    const cv::Point beside = cv::Point(x, y) + way;
-    alike += cv::Rect({}, rgb.size()).contains(beside) &&
-             colour_step(rgb.at<cv::Vec3b>(y, x), rgb.at<cv::Vec3b>(beside)) <= tolerance;
-  }
-  return alike >= 2;
-}
-
 struct Tally {
   int pixels = 0, deep = 0, left = 0, flat = 0;
 
@@ -116,6 +107,24 @@ struct Tally {
            flat >= least_flat_share * left;
   }
 };
+
+/// Counts the pixels that no small steps lead to, and those of them that are alike two and more of the four
+/// beside them.
+void count_left(const cv::Mat& rgb, const cv::Mat1b& thing, const cv::Mat1b& depth, Tally& tally) {
+  constexpr ZoneRule alike{1};
+  RowJoins joins(rgb, {{}, rgb.size()}, alike, 0);
+  for (int y = 0; y < thing.rows; ++y) {
+    joins.next();
+    const std::uint8_t *left = joins.left().data(), *above = joins.above().data(),
+                       *below = joins.below().data();
+    for (int x = 0; x < thing.cols; ++x) {
+      if (thing(y, x) == 0 || depth(y, x) != 0) continue;
+      const int right = x + 1 < thing.cols ? left[x + 1] : 0;
+      ++tally.left;
+      tally.flat += left[x] + right + above[x] + below[x] >= 2;
+    }
+  }
+}
 
 }  // namespace
 
@@ -127,9 +136,7 @@ bool take_off_soft_rim(const cv::Mat& rgb, cv::Mat1b& thing) {
   tally.pixels = cv::countNonZero(thing);
   tally.deep = walk.deep();
   if (tally.deep < least_rim_share * tally.pixels) return false;
-  for (int y = 0; y < thing.rows; ++y)
-    for (int x = 0; x < thing.cols; ++x)
-      if (thing(y, x) != 0 && walk.depth()(y, x) == 0) ++tally.left, tally.flat += is_flat(rgb, x, y, 1);
+  count_left(rgb, thing, walk.depth(), tally);
   if (!tally.casts_a_shadow()) return false;
   thing.setTo(0, walk.depth());
   return true;
