@@ -207,12 +207,16 @@ bool may_be_cut_tile(const Zone& zone, const Scale& scale) {
   return zone.canvas_contact > 0 && static_cast<double>(zone.area) >= least_tile_px(scale);
 }
 
-Boards find_boards(const cv::Mat& rgb, const ZoneMap& all, const ZoneMap& zones, const Scale& scale) {
+Boards find_boards(const cv::Mat& rgb, const ZoneMap& zones, ZoneRule rule, const Scale& scale) {
   Boards found;
   const std::vector<cv::Vec3f> colours = cut_colours(zones.zones, scale);
   if (colours.empty()) return found;
-  found.boards = boards_of(colours, zones, all.zones, scale);
+  found.boards = boards_of(colours, zones, zones.noted, scale);
   if (found.boards.empty()) return found;
+  const double least = least_tile_px(scale);
+  const KeptZones kept{[&](const Zone& zone) { return static_cast<double>(zone.area) >= least; },
+                       static_cast<int>(least)};
+  const ZoneMap all = label_zones(rgb, {{}, rgb.size()}, rule, kept);
   cv::Mat1b label(rgb.size(), std::uint8_t{0});  // boards are few
   for (std::size_t i = 0; i < found.boards.size(); ++i) {
     const cv::Mat1b mask = pixels_of(rgb, found.boards[i], zones, all, scale);

@@ -34,8 +34,8 @@ bool may_be_cut_tile(const Zone& zone, const Scale& scale);
 /// texture boundaries from images, Nature 333, 1988.) What stands on them, and the border of its ink, is left
 /// out. Patterns that the canvas does not cut so often are left to page/patterns.hpp.
 ///
-/// `all`: the page's zones of least_tile_px() and more; `zones`: those of them that may be surfaces, and
-/// those of may_be_cut_tile().
-Boards find_boards(const cv::Mat& rgb, const ZoneMap& all, const ZoneMap& zones, const Scale& scale);
+/// `zones`: the page's zones by `rule`, those of may_be_cut_tile() with them; those of least_tile_px() and
+/// more are noted. Only pages with boards are labelled again, for the pixels of their tiles.
+Boards find_boards(const cv::Mat& rgb, const ZoneMap& zones, ZoneRule rule, const Scale& scale);
 
 }  // namespace frisket

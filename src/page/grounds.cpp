@@ -218,11 +218,14 @@ bool is_paper(const Surface& surface) {
 }
 
 ZoneBands zones_for_surfaces(const cv::Mat& rgb, const Scale& scale) {
-  const double least = std::min(scale.px(strip_contact_mm), least_tile_px(scale));
   const auto is_kept = [scale](const Zone& zone) {
-    return static_cast<double>(zone.area) >= least_tile_px(scale) || may_be_surface(zone, scale);
+    return may_be_surface(zone, scale) || may_be_cut_tile(zone, scale);
   };
-  return {rgb, {{}, rgb.size()}, smooth_rule(scale), {is_kept, static_cast<int>(least)}};
+  const auto may_be_tile = [least = least_tile_px(scale)](const Zone& zone) {
+    return static_cast<double>(zone.area) >= least;
+  };
+  const double least = std::min(scale.px(strip_contact_mm), least_tile_px(scale));
+  return {rgb, {{}, rgb.size()}, smooth_rule(scale), {is_kept, static_cast<int>(least), false, may_be_tile}};
 }
 
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
@@ -230,11 +233,8 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
 }
 
 SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale) {
-  ZoneMap all = bands.finish();
-  ZoneMap zones = those_of(
-      all, [&](const Zone& zone) { return may_be_surface(zone, scale) || may_be_cut_tile(zone, scale); });
-  const Boards boards = find_boards(rgb, all, zones, scale);
-  all = {};
+  ZoneMap zones = bands.finish();
+  const Boards boards = find_boards(rgb, zones, smooth_rule(scale), scale);
   const std::vector<Grain> grains = grains_of(rgb, zones, scale);
   SurfaceMap map;
   std::vector<int> surface_of(zones.zones.size());

@@ -107,16 +107,10 @@ LabelMap renumbered(LabelMap map, std::span<const int> number, int none) {
   return map;
 }
 
-cv::Vec3d colour_sum(const cv::Vec3b* begin, const cv::Vec3b* end) {
-  constexpr std::ptrdiff_t worth_a_call = 64;
-  if (end - begin >= worth_a_call) {
-    const cv::Mat row(1, static_cast<int>(end - begin), CV_8UC3, const_cast<cv::Vec3b*>(begin));
-    const cv::Scalar sum = cv::sum(row);
-    return {sum[0], sum[1], sum[2]};
-  }
-  cv::Vec3i sum;
-  for (; begin != end; ++begin) sum += cv::Vec3i(*begin);
-  return sum;
+cv::Vec3d colour_sum_of_many(const cv::Vec3b* begin, const cv::Vec3b* end) {
+  const cv::Mat row(1, static_cast<int>(end - begin), CV_8UC3, const_cast<cv::Vec3b*>(begin));
+  const cv::Scalar sum = cv::sum(row);
+  return {sum[0], sum[1], sum[2]};
 }
 
 std::vector<cv::Vec3d> colour_sums(const cv::Mat& rgb, const LabelMap& map, int first, int last) {

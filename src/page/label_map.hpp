@@ -66,8 +66,17 @@ class LabelMap {
 /// The same with `number[label]` for each label; `none` where it was none before.
 LabelMap renumbered(LabelMap map, std::span<const int> number, int none);
 
+/// colour_sum() of many pixels.
+cv::Vec3d colour_sum_of_many(const cv::Vec3b* begin, const cv::Vec3b* end);
+
 /// Sum of the colours of the pixels from `begin` up to `end`.
-cv::Vec3d colour_sum(const cv::Vec3b* begin, const cv::Vec3b* end);
+inline cv::Vec3d colour_sum(const cv::Vec3b* begin, const cv::Vec3b* end) {
+  constexpr std::ptrdiff_t many = 64;
+  if (end - begin >= many) return colour_sum_of_many(begin, end);
+  int r = 0, g = 0, b = 0;
+  for (; begin != end; ++begin) r += (*begin)[0], g += (*begin)[1], b += (*begin)[2];
+  return {double(r), double(g), double(b)};
+}
 
 /// Sums of the colours of `rgb` over the pixels of each label from `first` up to `last`.
 std::vector<cv::Vec3d> colour_sums(const cv::Mat& rgb, const LabelMap& map, int first, int last);

@@ -100,8 +100,6 @@ class Labeller {
     }
     clear(true);
     number_zones();
-    const cv::Mat rows = rgb_(area_).rowRange(band_.first, band_.last);
-    found_.colours = colour_sums(rows, found_.label, 0, static_cast<int>(found_.zones.size()));
     return std::move(found_);
   }
 
@@ -155,7 +153,9 @@ class Labeller {
       run.label = run.label == 0 || run.label == root ? root : labels_.unite(run.label, root);
     }
     if (run.label == 0) run.label = labels_.add();
-    labels_.of(run.label).add(y, run, pixels_on_edge(run, y, area_.size()));
+    const cv::Vec3b* row = rgb_.ptr<cv::Vec3b>(area_.y + y) + area_.x;
+    labels_.of(run.label).add(y, run, pixels_on_edge(run, y, area_.size()),
+                              colour_sum(row + run.begin, row + run.end));
     if (kept_.with_borders) measure_borders(y, run, upper);
     here_.push_back(run);
   }
@@ -188,10 +188,15 @@ class Labeller {
     labels_.of(run.label).sharp_border += sharp;
   }
 
-  bool is_kept(const Growing& zone) const {
-    const bool goes_on = (zone.top == band_.first && band_.first > 0) ||
-                         (zone.bottom == band_.last && band_.last < area_.height);
-    return goes_on || kept_.is_kept(zone.zone());
+  /// Is the zone, which ends here unless another band has more of it, to be kept? If not, it may be noted.
+  bool is_kept(const Growing& growing) {
+    const bool goes_on = (growing.top == band_.first && band_.first > 0) ||
+                         (growing.bottom == band_.last && band_.last < area_.height);
+    if (goes_on) return true;
+    const Zone zone = growing.zone();
+    if (kept_.is_kept(zone)) return true;
+    if (kept_.is_noted && kept_.is_noted(zone)) found_.noted.push_back(growing);
+    return false;
   }
 
   /// Stores the rows that wait, without the zones that have ended and are not kept.

@@ -15,12 +15,14 @@ struct Growing {
   int left = std::numeric_limits<int>::max(), top = left, right = 0, bottom = 0;
   int canvas_contact = 0, border = 0, sharp_border = 0;
   int first_x = left, first_y = left;  ///< its first pixel in raster order
+  cv::Vec3d colours;                   ///< sum over its pixels
 
   cv::Point first() const { return {first_x, first_y}; }
   void begin_at(int x, int y) {
     if (y < first_y || (y == first_y && x < first_x)) first_x = x, first_y = y;
   }
-  void add(int y, const Run& run, int contact) {
+  void add(int y, const Run& run, int contact, const cv::Vec3d& sum) {
+    colours += sum;
     area += run.length();
     left = std::min(left, run.begin), right = std::max(right, run.end);
     top = std::min(top, y), bottom = std::max(bottom, y + 1);
@@ -28,6 +30,7 @@ struct Growing {
     begin_at(run.begin, y);
   }
   void take_in(const Growing& part) {
+    colours += part.colours;
     area += part.area;
     left = std::min(left, part.left), right = std::max(right, part.right);
     top = std::min(top, part.top), bottom = std::max(bottom, part.bottom);
@@ -36,7 +39,9 @@ struct Growing {
     begin_at(part.first_x, part.first_y);
   }
   Zone zone() const {
-    return {area, {cv::Point(left, top), cv::Point(right, bottom)}, {}, canvas_contact, border, sharp_border};
+    const cv::Vec3f mean = colours / static_cast<double>(area);
+    return {area,        {cv::Point(left, top), cv::Point(right, bottom)}, mean, canvas_contact, border,
+            sharp_border};
   }
 };
 
@@ -50,7 +55,7 @@ struct Band {
 struct BandZones {
   LabelMap label;                          ///< of the band's rows; -1 for none
   std::vector<Growing> zones;              ///< positions count from the area's corner
-  std::vector<cv::Vec3d> colours;          ///< by zone: sum of its pixels' colours
+  std::vector<Growing> noted{};            ///< those that are not kept, but noted
   std::vector<std::uint8_t> joined_above;  ///< [x]: the first row's pixel belongs to the one above
 };
 

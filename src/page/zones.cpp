@@ -18,7 +18,7 @@ class BandJoiner {
     for (const BandZones& band : bands_) {
       offsets_.push_back(zones_.size());
       zones_.insert(zones_.end(), band.zones.begin(), band.zones.end());
-      colours_.insert(colours_.end(), band.colours.begin(), band.colours.end());
+      noted_.insert(noted_.end(), band.noted.begin(), band.noted.end());
     }
   }
 
@@ -27,7 +27,9 @@ class BandJoiner {
     for (std::size_t i = 1; i < bands_.size(); ++i) join(i, groups);
     number(groups);
     LabelMap label = relabelled();
-    return {std::move(label), std::move(found_)};
+    std::vector<Zone> noted;
+    for (const Growing& zone : noted_) noted.push_back(zone.zone());
+    return {std::move(label), std::move(found_), std::move(noted)};
   }
 
  private:
@@ -55,21 +57,19 @@ class BandJoiner {
     std::vector<std::size_t> roots;  // the root of a group is its first member
     for (std::size_t i = 0; i < zones_.size(); ++i) {
       const auto root = static_cast<std::size_t>(groups.root(static_cast<int>(i)));
-      if (root == i) {
-        roots.push_back(i);
-        continue;
-      }
-      zones_[root].take_in(zones_[i]);
-      colours_[root] += colours_[i];
+      root == i ? roots.push_back(i) : zones_[root].take_in(zones_[i]);
     }
+    if (kept_.is_noted)
+      for (const std::size_t root : roots)
+        if (kept_.is_noted(zones_[root].zone())) noted_.push_back(zones_[root]);
     std::erase_if(roots, [&](std::size_t root) { return !kept_.is_kept(zones_[root].zone()); });
-    std::ranges::sort(roots, {},
-                      [&](std::size_t i) { return std::pair(zones_[i].first_y, zones_[i].first_x); });
+    const auto place = [](const Growing& zone) { return std::pair(zone.first_y, zone.first_x); };
+    std::ranges::sort(roots, {}, [&](std::size_t i) { return place(zones_[i]); });
+    std::ranges::sort(noted_, {}, place);
     numbers_.assign(zones_.size(), -1);
     for (const std::size_t root : roots) {
       numbers_[root] = static_cast<int>(found_.size());
       found_.push_back(zones_[root].zone());
-      found_.back().colour = colours_[root] / static_cast<double>(zones_[root].area);
     }
     for (std::size_t i = 0; i < numbers_.size(); ++i)
       numbers_[i] = numbers_[static_cast<std::size_t>(groups.root(static_cast<int>(i)))];
@@ -92,7 +92,7 @@ class BandJoiner {
   std::vector<BandZones> bands_;
   const KeptZones& kept_;
   std::vector<Growing> zones_;
-  std::vector<cv::Vec3d> colours_;    ///< by those zones: sums
+  std::vector<Growing> noted_;
   std::vector<std::size_t> offsets_;  ///< by band: where its zones begin in `zones_`
   std::vector<int> numbers_;          ///< by those zones: the number of what they belong to
   std::vector<Zone> found_;
@@ -145,18 +145,6 @@ ZoneMap label_zones(const cv::Mat& rgb, const cv::Rect& area, ZoneRule rule, con
 
 ZoneMap label_zones(const cv::Mat& rgb, ZoneRule rule) {
   return label_zones(rgb, {{}, rgb.size()}, rule, {[](const Zone&) { return true; }});
-}
-
-ZoneMap those_of(const ZoneMap& map, const std::function<bool(const Zone&)>& is_kept) {
-  ZoneMap kept;
-  std::vector<int> number(map.zones.size(), -1);
-  for (std::size_t i = 0; i < map.zones.size(); ++i) {
-    if (!is_kept(map.zones[i])) continue;
-    number[i] = static_cast<int>(kept.zones.size());
-    kept.zones.push_back(map.zones[i]);
-  }
-  kept.label = renumbered(map.label, number, -1);
-  return kept;
 }
 
 }  // namespace frisket

@@ -34,13 +34,15 @@ struct Zone {
 struct ZoneMap {
   LabelMap label;
   std::vector<Zone> zones;
+  std::vector<Zone> noted{};  ///< in the same order, those that KeptZones::is_noted says, kept or not
 };
 
 /// Which zones are of interest.
 struct KeptZones {
-  std::function<bool(const Zone&)> is_kept;  ///< asked once a zone has ended, before its colour is measured
-  int least_pixels = 1;                      ///< of what is kept: smaller zones need not be asked about
-  bool with_borders = false;                 ///< measure Zone::border and Zone::sharp_border
+  std::function<bool(const Zone&)> is_kept;  ///< asked once a zone has ended
+  int least_pixels = 1;       ///< of what is kept or noted: smaller zones need not be asked about
+  bool with_borders = false;  ///< measure Zone::border and Zone::sharp_border
+  std::function<bool(const Zone&)> is_noted{};  ///< which to know of, wherever their pixels are
 };
 
 /// Labels `area` of `rgb` (CV_8UC3); positions count from its corner. One pass over the rows that forgets
@@ -70,9 +72,6 @@ class ZoneBands {
 
 /// All zones of all of `rgb`.
 ZoneMap label_zones(const cv::Mat& rgb, ZoneRule rule);
-
-/// Those of the zones that `is_kept` says, numbered anew.
-ZoneMap those_of(const ZoneMap& map, const std::function<bool(const Zone&)>& is_kept);
 
 /// Largest channel difference of two pixels, 0 to 255.
 inline int colour_step(const cv::Vec3b& a, const cv::Vec3b& b) {

@@ -204,6 +204,42 @@ TEST(Zones, ThatAreNotKeptLeaveTheOthersAsTheyAre) {
   }
 }
 
+TEST(Zones, NeedNoMoreRowsThanAreThere) {
+  std::mt19937 random(17);
+  for (int round = 0; round < 12; ++round) {
+    const cv::Mat3b page = random_page(random);
+    cv::Mat3b decoded(page.size(), cv::Vec3b(1, 2, 3));
+    ZoneBands bands(decoded, {{}, page.size()}, {2, 12, 24}, {[](const Zone&) { return true; }});
+    int labelled = 0;
+    for (int y = 0; y < page.rows; ++y) {
+      page.row(y).copyTo(decoded.row(y));
+      labelled += bands.label_next(y + 1);
+    }
+    EXPECT_EQ(labelled, (page.rows + 255) / 256);
+    const cv::Mat1i label = bands.finish().label.dense({{}, page.size()});
+    ASSERT_EQ(cv::countNonZero(label != PlainZones(page, {2, 12, 24}).run()), 0);
+  }
+}
+
+TEST(Zones, AreNotedWithoutTheirPixels) {
+  std::mt19937 random(16);
+  const auto none = [](const Zone&) { return false; };
+  const auto large = [](const Zone& zone) { return zone.area >= 9; };
+  for (int round = 0; round < 12; ++round) {
+    const cv::Mat3b page = random_page(random);
+    const std::vector<Zone> kept = label_zones(page, {{}, page.size()}, {2, 12}, {large, 9}).zones;
+    const ZoneMap map = label_zones(page, {{}, page.size()}, {2, 12}, {none, 9, false, large});
+    EXPECT_TRUE(map.zones.empty());
+    ASSERT_EQ(map.noted.size(), kept.size());
+    for (std::size_t i = 0; i < kept.size(); ++i) {
+      EXPECT_EQ(map.noted[i].area, kept[i].area);
+      EXPECT_EQ(map.noted[i].box, kept[i].box);
+      EXPECT_EQ(map.noted[i].colour, kept[i].colour);
+      EXPECT_EQ(map.noted[i].canvas_contact, kept[i].canvas_contact);
+    }
+  }
+}
+
 TEST(Zones, KnowHowMuchOfTheirBorderIsSharp) {
   cv::Mat3b image(20, 20, cv::Vec3b::all(255));
   image(cv::Rect(6, 6, 5, 5)) = cv::Vec3b::all(0);
