@@ -235,6 +235,7 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
 SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale) {
   ZoneMap zones = bands.finish();
   const Boards boards = find_boards(rgb, zones, smooth_rule(scale), scale);
+  zones.noted = {};
   const std::vector<Grain> grains = grains_of(rgb, zones, scale);
   SurfaceMap map;
   std::vector<int> surface_of(zones.zones.size());

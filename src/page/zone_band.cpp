@@ -195,7 +195,7 @@ class Labeller {
     if (goes_on) return true;
     const Zone zone = growing.zone();
     if (kept_.is_kept(zone)) return true;
-    if (kept_.is_noted && kept_.is_noted(zone)) found_.noted.push_back(growing);
+    if (kept_.is_noted && kept_.is_noted(zone)) found_.noted.push_back({zone, growing.first()});
     return false;
   }
 

@@ -45,6 +45,12 @@ struct Growing {
   }
 };
 
+/// A zone that has ended, and its first pixel in raster order.
+struct NotedZone {
+  Zone zone;
+  cv::Point first;
+};
+
 /// Rows of an area, from `first` up to `last`.
 struct Band {
   int first = 0, last = 0;
@@ -55,7 +61,7 @@ struct Band {
 struct BandZones {
   LabelMap label;                          ///< of the band's rows; -1 for none
   std::vector<Growing> zones;              ///< positions count from the area's corner
-  std::vector<Growing> noted{};            ///< those that are not kept, but noted
+  std::vector<NotedZone> noted{};          ///< those that are not kept, but noted
   std::vector<std::uint8_t> joined_above;  ///< [x]: the first row's pixel belongs to the one above
 };
 

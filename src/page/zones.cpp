@@ -15,10 +15,11 @@ class BandJoiner {
  public:
   BandJoiner(cv::Size size, std::vector<BandZones> bands, const KeptZones& kept)
       : size_(size), bands_(std::move(bands)), kept_(kept) {
-    for (const BandZones& band : bands_) {
+    for (BandZones& band : bands_) {
       offsets_.push_back(zones_.size());
       zones_.insert(zones_.end(), band.zones.begin(), band.zones.end());
       noted_.insert(noted_.end(), band.noted.begin(), band.noted.end());
+      band.noted = {};
     }
   }
 
@@ -28,7 +29,9 @@ class BandJoiner {
     number(groups);
     LabelMap label = relabelled();
     std::vector<Zone> noted;
-    for (const Growing& zone : noted_) noted.push_back(zone.zone());
+    noted.reserve(noted_.size());
+    for (const NotedZone& one : noted_) noted.push_back(one.zone);
+    noted_ = {};
     return {std::move(label), std::move(found_), std::move(noted)};
   }
 
@@ -61,11 +64,12 @@ class BandJoiner {
     }
     if (kept_.is_noted)
       for (const std::size_t root : roots)
-        if (kept_.is_noted(zones_[root].zone())) noted_.push_back(zones_[root]);
+        if (const Zone zone = zones_[root].zone(); kept_.is_noted(zone))
+          noted_.push_back({zone, zones_[root].first()});
     std::erase_if(roots, [&](std::size_t root) { return !kept_.is_kept(zones_[root].zone()); });
-    const auto place = [](const Growing& zone) { return std::pair(zone.first_y, zone.first_x); };
-    std::ranges::sort(roots, {}, [&](std::size_t i) { return place(zones_[i]); });
-    std::ranges::sort(noted_, {}, place);
+    const auto place = [](cv::Point first) { return std::pair(first.y, first.x); };
+    std::ranges::sort(roots, {}, [&](std::size_t i) { return place(zones_[i].first()); });
+    std::ranges::sort(noted_, {}, [&](const NotedZone& noted) { return place(noted.first); });
     numbers_.assign(zones_.size(), -1);
     for (const std::size_t root : roots) {
       numbers_[root] = static_cast<int>(found_.size());
@@ -92,7 +96,7 @@ class BandJoiner {
   std::vector<BandZones> bands_;
   const KeptZones& kept_;
   std::vector<Growing> zones_;
-  std::vector<Growing> noted_;
+  std::vector<NotedZone> noted_;
   std::vector<std::size_t> offsets_;  ///< by band: where its zones begin in `zones_`
   std::vector<int> numbers_;          ///< by those zones: the number of what they belong to
   std::vector<Zone> found_;
