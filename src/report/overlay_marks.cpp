@@ -26,7 +26,7 @@ PixelRect visible(const PixelRect& box) {
   return {box.x - more_x / 2, box.y - more_y / 2, box.width + more_x, box.height + more_y};
 }
 
-bool touch(const PixelRect& a, const PixelRect& b, double margin = 0) {
+inline bool touch(const PixelRect& a, const PixelRect& b, double margin = 0) {
   return a.x < b.right() + margin && b.x < a.right() + margin && a.y < b.bottom() + margin &&
          b.y < a.bottom() + margin;
 }
@@ -50,13 +50,20 @@ PixelRect room_of(const Dimension& dimension) {
 class Layout {
  public:
   Layout(const Report& report, double scale)
-      : report_(report), scale_(scale), page_(overlay_page(report, scale)) {}
+      : report_(report),
+        scale_(scale),
+        page_(overlay_page(report, scale)),
+        tags_(strip_at(page_.height) + 1) {}
 
   std::vector<Mark> run() {
     for (const Finding& finding : report_.findings) marks_.push_back(outlined(finding));
     for (std::size_t i = 0; i < marks_.size(); ++i) add_dimension(marks_[i], report_.findings[i]);
-    for (Mark& mark : marks_)
+    for (const Mark& mark : marks_)
+      hidden_.push_back({mark.box, mark.dimension ? std::optional(room_of(*mark.dimension)) : std::nullopt});
+    for (Mark& mark : marks_) {
       if (mark.box) mark.tag = best_tag(mark);
+      if (mark.tag) keep(*mark.tag);
+    }
     return std::move(marks_);
   }
 
@@ -151,7 +158,7 @@ class Layout {
             mark.anchor.y + std::sin(angle) * (radius + badge_height / 2) - badge_height / 2, width,
             badge_height};
         if (!is_free(tag)) continue;
-        const double cost = radius + hidden_by(tag, mark);
+        const double cost = radius + hidden_by(tag, mark, least - radius);
         if (cost < least) least = cost, best = tag;
       }
     }
@@ -162,24 +169,47 @@ class Layout {
     if (tag.x < page_inset || tag.y < page_inset || tag.right() > page_.width - page_inset ||
         tag.bottom() > page_.height - page_inset)
       return false;
-    return std::ranges::none_of(
-        marks_, [&](const Mark& mark) { return mark.tag && touch(tag, *mark.tag, page_inset); });
+    const auto is_in_the_way = [&](const PixelRect& other) { return touch(tag, other, page_inset); };
+    for (std::size_t strip = strip_at(tag.y); strip <= strip_at(tag.bottom()); ++strip)
+      if (std::ranges::any_of(tags_[strip], is_in_the_way)) return false;
+    return true;
+  }
+
+  /// Keeps a tag in all strips of the page from which it may be in the way.
+  void keep(const PixelRect& tag) {
+    for (std::size_t strip = strip_at(tag.y - page_inset); strip <= strip_at(tag.bottom() + page_inset);
+         ++strip)
+      tags_[strip].push_back(tag);
+  }
+
+  std::size_t strip_at(double y) const {
+    constexpr double height = 24;  // about that of a tag
+    return static_cast<std::size_t>(std::clamp(y, 0.0, page_.height) / height);
   }
 
   /// The price of what a tag would hide: its own dimension line most of all, then those of others, then ink.
-  double hidden_by(const PixelRect& tag, const Mark& mark) const {
+  /// More than `most` is not reckoned to its end.
+  double hidden_by(const PixelRect& tag, const Mark& mark, double most) const {
+    const auto own = static_cast<std::size_t>(&mark - marks_.data());
     double cost = 0;
-    for (const Mark& other : marks_) {
-      if (other.box) cost += 40 * shared_area(tag, *other.box) / (tag.width * tag.height);
-      if (other.dimension && touch(tag, room_of(*other.dimension))) cost += &other == &mark ? 120 : 60;
+    for (std::size_t i = 0; i < hidden_.size() && cost < most; ++i) {
+      if (hidden_[i].box) cost += 40 * shared_area(tag, *hidden_[i].box) / (tag.width * tag.height);
+      if (hidden_[i].room && touch(tag, *hidden_[i].room)) cost += i == own ? 120 : 60;
     }
     return cost;
   }
+
+  /// What a mark has drawn that a tag would hide.
+  struct Hidden {
+    std::optional<PixelRect> box, room;
+  };
 
   const Report& report_;
   double scale_;
   OverlayPage page_;
   std::vector<Mark> marks_;
+  std::vector<Hidden> hidden_;                ///< by mark
+  std::vector<std::vector<PixelRect>> tags_;  ///< that have their places, by strip of the page
 };
 
 }  // namespace
