@@ -23,6 +23,7 @@ struct BlockStatistics {
   int range = 0;        ///< brightest minus darkest
   double dominant = 0;  ///< share of the commonest level
   double rough = 0;     ///< share of pixels where the grey is not smooth within rounding
+  int hardest = 0;      ///< the most that the grey bends at a pixel
   double jumps = 0;     ///< share of the rough ones that look like the edge of a drawn shape
   double uneven = 0;    ///< share of means of 2 x 2 pixels that do not lie on a smooth surface
   double wavy = 0;      ///< the same for means of 4 x 4 pixels
@@ -99,7 +100,7 @@ bool is_of_one_level(const cv::Mat1b& block) {
   return true;
 }
 
-/// Nothing but its levels where they already say that it is neither photographic nor soft.
+/// Nothing but its levels where they already say that it is type or line art on a flat ground.
 BlockStatistics measure_block(const Scales& page, const cv::Rect& block) {
   BlockStatistics block_is;
   if (is_of_one_level(page.full(block))) return block_is;
@@ -110,6 +111,7 @@ BlockStatistics measure_block(const Scales& page, const cv::Rect& block) {
   each_bend(page.full, block, [&](int along, int across) {
     const int bend = std::max(along, across);
     rough += bend > smooth_bend;
+    block_is.hardest = std::max(block_is.hardest, bend);
     jumps += bend >= jump;
   });
   block_is.rough = rough / static_cast<double>(block.area());
@@ -119,9 +121,11 @@ BlockStatistics measure_block(const Scales& page, const cv::Rect& block) {
   return block_is;
 }
 
+constexpr double most_rough_ground = 0.65;  // of a block of type on smooth ground
+
 // Thresholds found on rendered pages of photographs, type, tables, gradients and patterns.
 bool is_textured(const BlockStatistics& block) {
-  if (block.rough <= 0.65 && block.jumps >= 0.5)
+  if (block.rough <= most_rough_ground && block.jumps >= 0.5)
     return false;  // type on a gradient: smooth ground, hard edges
   if (block.levels >= 10 && block.dominant < 0.25 && block.rough >= 0.04)
     return true;  // type and line art have a paper or an ink level, a drawn gradient is smooth
@@ -129,8 +133,9 @@ bool is_textured(const BlockStatistics& block) {
          block.wavy >= 0.5;  // out of focus, but not drawn
 }
 
-bool is_soft(const BlockStatistics& block) {
-  return block.levels >= least_levels && block.range < 70 && block.dominant < most_dominant;
+bool is_lettered(const BlockStatistics& block) {
+  constexpr int least_hard = 24;
+  return block.rough < most_rough_ground && block.hardest >= least_hard;
 }
 
 /// True where every step inside the block runs along whole columns and whole rows: a picture enlarged by
@@ -169,7 +174,7 @@ constexpr int margin = 8;         // pixels looked at beyond the blocks
 TextureMapper::TextureMapper(const cv::Mat& page, double dpi) : page_(page) {
   map_.block = std::max(least_block_px, 2 * static_cast<int>(std::lround(block_mm / 25.4 * dpi / 2.0)));
   map_.textured = cv::Mat1b::zeros(page.rows / map_.block, page.cols / map_.block);
-  map_.soft = map_.textured.clone();
+  map_.lettered = map_.textured.clone();
 }
 
 bool TextureMapper::judge_next(int rows) {
@@ -199,7 +204,7 @@ void TextureMapper::judge(int first, int last) {
       const BlockStatistics is =
           measure_block(part, cv::Rect(j * map_.block, i * map_.block - top, map_.block, map_.block));
       if (is_textured(is)) map_.textured(i, j) = 255;
-      if (is_soft(is)) map_.soft(i, j) = 255;
+      if (is_lettered(is)) map_.lettered(i, j) = 255;
     }
   for (int i = std::max(0, first - 1); i + 1 < last; ++i) mark_repeated(grey, top, i, map_);
 }

@@ -4,7 +4,7 @@
 
 namespace frisket {
 
-/// Where photographic texture lies on a page, block by block. Both masks have one element a block, 255 or 0;
+/// Where photographic texture lies on a page, block by block. The masks have one element a block, 255 or 0;
 /// block (i, j) covers the pixels from (j * block, i * block) on. Blocks cut by the right and bottom
 /// canvas edges are left out.
 ///
@@ -14,7 +14,7 @@ namespace frisket {
 struct TextureMap {
   int block = 0;       ///< side of a block, pixels: 16 at 300 dpi (1.35 mm)
   cv::Mat1b textured;  ///< surely photographic: many grey levels, none that dominates, not smooth
-  cv::Mat1b soft;      ///< may be the soft part of a picture (sky, blur), or a drawn gradient
+  cv::Mat1b lettered;  ///< hard edges on smooth ground: type or line art, on a gradient or a soft picture
 };
 
 /// Maps the texture of a page strip by strip, for pages whose rows are there one after the other.
