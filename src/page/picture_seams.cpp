@@ -26,24 +26,37 @@ bool is_peak(const std::vector<double>& profile, int at) {
   return profile[static_cast<std::size_t>(at)] >= least_step;
 }
 
-/// The strongest step near `at` but for the few of the other edge of a gutter.
-double step_beside(const std::vector<double>& profile, int at, int reach) {
-  std::vector<double> others;
-  const int last = std::min(static_cast<int>(profile.size()) - 1, at + 2 * reach);
-  for (int x = std::max(1, at - 2 * reach); x <= last; ++x)
-    if (std::abs(x - at) > line_width) others.push_back(profile[static_cast<std::size_t>(x)]);
+/// The strongest steps on both sides of a line, but for the few of the other edge of a gutter.
+struct StepsBeside {
+  double left, right;
+  double calmer() const { return std::min(left, right); }
+  double busier() const { return std::max(left, right); }
+};
+
+double strongest_step(const std::vector<double>& profile, int from, int to) {
+  const int first = std::max(1, from), last = std::min(static_cast<int>(profile.size()), to);
   constexpr std::ptrdiff_t gutter = 3;
-  if (std::ssize(others) <= gutter) return 255.0;
-  std::ranges::nth_element(others, others.begin() + gutter, std::greater{});
-  return others[gutter];
+  if (last - first <= gutter) return 255.0;
+  std::vector<double> steps(profile.begin() + first, profile.begin() + last);
+  std::ranges::nth_element(steps, steps.begin() + gutter, std::greater{});
+  return steps[gutter];
 }
 
+StepsBeside steps_beside(const std::vector<double>& profile, int at, int reach) {
+  return {strongest_step(profile, at - 2 * reach, at - line_width),
+          strongest_step(profile, at + line_width + 1, at + 2 * reach + 1)};
+}
+
+/// True where a line is near that is stronger than all on its one side, and no weaker than those on the
+/// other.
 bool line_near(const std::vector<double>& profile, int at, int reach) {
   const int last = std::min(static_cast<int>(profile.size()) - 1, at + line_width);
-  for (int x = std::max(1, at - line_width); x <= last; ++x)
-    if (is_peak(profile, x) &&
-        profile[static_cast<std::size_t>(x)] > line_ratio * step_beside(profile, x, reach))
-      return true;
+  for (int x = std::max(1, at - line_width); x <= last; ++x) {
+    if (!is_peak(profile, x)) continue;
+    const double step = profile[static_cast<std::size_t>(x)];
+    const StepsBeside beside = steps_beside(profile, x, reach);
+    if (step > line_ratio * beside.calmer() && step >= beside.busier()) return true;
+  }
   return false;
 }
 
@@ -109,17 +122,21 @@ bool has_flat_column(const GreyView& part, int at) {
   return false;
 }
 
-/// True where pictures meet at the line `at` of the whole profile: it is stronger than anything beside it,
-/// and far stronger in the midst of lines like it.
+/// True where pictures meet at the line `at` of the whole profile: it stands out on both sides; among lines
+/// like it far out, or it is a rule; or else lines end there, and it stands out on the side without them.
 bool is_seam(const GreyView& part, const std::vector<double>& whole, int at, int block) {
   constexpr double above_others = 2.5, above_lines = 12.0, more = 6.0;  // times, times, grey levels
   if (!is_peak(whole, at)) return false;
-  const double step = whole[static_cast<std::size_t>(at)], beside = step_beside(whole, at, block);
-  if (step < above_others * beside + more || !goes_through(part, at, block)) return false;
-  if (step > above_lines * beside + more || has_flat_column(part, at)) return true;
-  const int side = 3 * block;
-  return !is_lined(part, at - line_width - side, at - line_width, block) ||
-         !is_lined(part, at + line_width, at + line_width + side, block);
+  const double step = whole[static_cast<std::size_t>(at)];
+  const StepsBeside beside = steps_beside(whole, at, block);
+  if (step < above_others * beside.calmer() + more || step < beside.busier()) return false;
+  if (!goes_through(part, at, block)) return false;
+  if (step > above_lines * beside.busier() + more || has_flat_column(part, at)) return true;
+  const int side = 6 * block;
+  const bool left_is_lined = is_lined(part, at - line_width - side, at - line_width, block);
+  const bool right_is_lined = is_lined(part, at + line_width, at + line_width + side, block);
+  if (left_is_lined != right_is_lined) return (beside.left < beside.right) == right_is_lined;
+  return !left_is_lined && step > above_others * beside.busier() + more;
 }
 
 /// The strongest seam among the columns from `from` up to `to`, but for those at `except`.

@@ -119,8 +119,8 @@ TEST(Texture, IsTheSameStripByStrip) {
     EXPECT_GT(judged, 0);
     const TextureMap map = strips.finish(), whole = TextureMapper(rgb, at).finish();
     EXPECT_EQ(cv::countNonZero(map.textured != whole.textured), 0) << at;
-    EXPECT_EQ(cv::countNonZero(map.soft != whole.soft), 0) << at;
-    EXPECT_GT(cv::countNonZero(map.soft), 0) << at;
+    EXPECT_EQ(cv::countNonZero(map.lettered != whole.lettered), 0) << at;
+    EXPECT_GT(cv::countNonZero(map.lettered), 0) << at;
   }
 }
 
