@@ -89,13 +89,14 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   std::future<MeasuredPictures> pictures = pictures_of(page, look.texture);
   maps->surfaces = find_surfaces(rgb, std::move(look.zones), maps->scale);
   clock.end("surfaces");
-  merge_stripes(maps->surfaces, maps->scale);
+  std::vector<Pattern> patterns = merge_stripes(maps->surfaces, maps->scale);
   mark_repeating_fields(maps->surfaces);
   clock.end("patterns");
   SharpZones sharp(rgb, maps->scale);
   ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale, sharp);
   clock.end("elements");
-  std::vector<Pattern> patterns = mark_repeating_elements(tree, maps->scale);
+  if (raster.lossy) patterns.clear();  // ringing has the colours of stripes too
+  std::ranges::copy(mark_repeating_elements(tree, maps->scale), std::back_inserter(patterns));
   std::ranges::copy(tiles(rgb, maps->surfaces), std::back_inserter(patterns));
   if (give_to_ground(rgb, tree, patterns, maps->scale, maps->surfaces)) {
     tree = find_elements(rgb, maps->surfaces, maps->scale, sharp);

@@ -16,10 +16,15 @@ constexpr double reach_mm = 0.5;          // of a guide from its place
 constexpr int one_colour = 32;            // levels that the pixels of a line differ from their mean
 constexpr double row_mm = 12.0;           // each side, where other lines like it would lie
 constexpr int row_of_lines = 2;
+constexpr double row_of_figures_mm = 16.0;  // room for two besides one in the place of the safe zone
+constexpr int wider_px = 3;
+constexpr double sections_of_others = 0.6;
+constexpr double ink_of_others = 0.5;  // of the line's own
 
 struct Line {
   double position;  // px, its centre
   double width;     // px
+  int ink;          // px, along it
 };
 
 /// Does the pixel stand out from both sides, the sides being alike?
@@ -53,7 +58,7 @@ class LineFinder {
     const int last = std::min(across_ - 1 - side_, static_cast<int>(std::ceil(position + reach)));
     if (first > last || sections_ < 1) return std::nullopt;
     std::vector<int> ink;
-    for (int x = first; x <= last; ++x) ink.push_back(ink_of_line(x));
+    for (int x = first; x <= last; ++x) ink.push_back(ink_of_line(x, side_, sections_share));
     const auto best = std::ranges::max_element(ink);
     if (*best == 0) return std::nullopt;
     const int peak = static_cast<int>(best - ink.begin());
@@ -61,7 +66,30 @@ class LineFinder {
     while (low > 0 && 2 * ink[low - 1] >= *best) --low;
     while (high + 1 < static_cast<int>(ink.size()) && 2 * ink[high + 1] >= *best) ++high;
     if (high - low + 1 > side_) return std::nullopt;
-    return Line{first + (low + high + 1) / 2.0, static_cast<double>(high - low + 1)};
+    return Line{first + (low + high + 1) / 2.0, static_cast<double>(high - low + 1), *best};
+  }
+
+  /// Is the line one of a row at equal distances, however broad they are? Type covers some of the others, and
+  /// gaps between figures are a pixel wider here than there.
+  template <class IsOther>
+  bool is_in_a_row(const Line& line, int nearest, int farthest, const IsOther& is_other) const {
+    const int at = static_cast<int>(line.position);
+    std::vector<bool> like(static_cast<std::size_t>(2 * farthest + 1));
+    for (int away = -farthest; away <= farthest; ++away)
+      like[static_cast<std::size_t>(away + farthest)] =
+          is_other(at + away) &&
+          std::max(ink_at(at + away, side_), ink_at(at + away, side_ + wider_px)) >= ink_of_others * line.ink;
+    const auto near = [&](int away) -> int {
+      for (int x = std::max(-farthest, away - 1); x <= std::min(farthest, away + 1); ++x)
+        if (like[static_cast<std::size_t>(x + farthest)]) return 1;
+      return 0;
+    };
+    for (int step = nearest; 2 * step <= farthest; ++step) {
+      int others = 0;
+      for (int away = step; away <= farthest; away += step) others += near(away) + near(-away);
+      if (others >= row_of_lines) return true;
+    }
+    return false;
   }
 
  private:
@@ -69,22 +97,26 @@ class LineFinder {
     return vertical_ ? rgb_.at<cv::Vec3b>(t, x) : rgb_.at<cv::Vec3b>(x, t);
   }
 
-  /// Pixels of a line's colour in column x; 0 where they are not spread over nearly all of its sections.
-  int ink_of_line(int x) const {
+  int ink_at(int x, int side) const {
+    return x < side || x >= across_ - side ? 0 : ink_of_line(x, side, sections_of_others);
+  }
+
+  /// Pixels of a line's colour in column x, that stand out from what lies `side` px beside them; 0 where they
+  /// are not spread over so large a share of its sections.
+  int ink_of_line(int x, int side, double spread) const {
     std::vector<int> places;
     cv::Vec3d sum;
     for (int t = start_; t < start_ + sections_ * section_; ++t)
-      if (stands_out(pixel(x - side_, t), pixel(x, t), pixel(x + side_, t)))
+      if (stands_out(pixel(x - side, t), pixel(x, t), pixel(x + side, t)))
         places.push_back(t), sum += pixel(x, t);
-    if (static_cast<double>(places.size()) < sections_share * least_ink_share * sections_ * section_)
-      return 0;
+    if (static_cast<double>(places.size()) < spread * least_ink_share * sections_ * section_) return 0;
     const cv::Vec3b colour = sum / static_cast<double>(places.size());
     std::vector<int> hits(static_cast<std::size_t>(sections_));
     int ink = 0;
     for (const int t : places)
       if (colour_step(pixel(x, t), colour) <= one_colour) ++hits[(t - start_) / section_], ++ink;
     const auto full = std::ranges::count_if(hits, [&](int n) { return n >= least_ink_share * section_; });
-    return static_cast<double>(full) >= sections_share * sections_ ? ink : 0;
+    return static_cast<double>(full) >= spread * sections_ ? ink : 0;
   }
 
   const cv::Mat& rgb_;
@@ -99,13 +131,17 @@ class GuideFinder {
   GuideFinder(const cv::Mat& rgb, const std::vector<JobLine>& lines, const Scale& scale)
       : rgb_(rgb), lines_(lines), scale_(scale) {}
 
-  /// A line in its place, unless it is one of a row of lines: stripes and grids are no guides.
+  /// A line in its place, unless it is one of a row of lines: stripes, grids and rows of figures are no
+  /// guides.
   std::optional<Line> find(const JobLine& line) const {
     const LineFinder finder(rgb_, line.vertical, line.from, line.to, scale_);
     const auto found = finder.find(line.at, scale_.px(reach_mm));
     if (!found) return std::nullopt;
     int others = 0;
     const double step = scale_.px(2.0 * reach_mm);
+    if (finder.is_in_a_row(*found, scale_.whole_px(2.0 * widest_mm), scale_.whole_px(row_of_figures_mm),
+                           [&](double at) { return !is_of_job(line.vertical, at, step); }))
+      return std::nullopt;
     for (double away = scale_.px(2.0 * widest_mm) + step; away <= scale_.px(row_mm); away += step)
       for (const double side : {-1.0, 1.0}) {
         const double at = line.at + side * away;

@@ -5,6 +5,7 @@
 #include <limits>
 #include <map>
 #include <optional>
+#include <set>
 
 #include "page/contacts.hpp"
 #include "page/pixel_boxes.hpp"
@@ -212,22 +213,28 @@ std::vector<int> stripes_like(const SurfaceMap& map, const Surface& stripe, cons
   return enough ? found : std::vector<int>{};
 }
 
-/// The fields of the one colour that most often lies beside the stripes.
+/// The fields of the one colour that most often lies beside the stripes; none where it lies beside few of
+/// them, as a disc does that stands on a ground of stripes.
 std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& stripes, const Scale& scale) {
   std::vector<bool> is_stripe(map.surfaces.size() + 1);
   for (const int stripe : stripes) is_stripe[static_cast<std::size_t>(stripe)] = true;
   std::map<int, int> met;
+  std::map<int, std::set<int>> stripes_met;
   each_contact(map.label, [&](int a, int b, int times) {
     if (is_stripe[static_cast<std::size_t>(a)] == is_stripe[static_cast<std::size_t>(b)]) return;
-    const int beside = is_stripe[static_cast<std::size_t>(a)] ? b : a;
-    if (map.of(beside).kind == Surface::Kind::field) met[beside] += times;
+    const auto [stripe, beside] = is_stripe[static_cast<std::size_t>(a)] ? std::pair(a, b) : std::pair(b, a);
+    if (map.of(beside).kind == Surface::Kind::field) met[beside] += times, stripes_met[beside].insert(stripe);
   });
   const auto most = std::ranges::max_element(met, {}, [](const auto& entry) { return entry.second; });
   std::vector<int> found;
   if (most == met.end()) return found;
+  std::set<int> beside_them;
   for (const auto& [surface, count] : met)
-    if (is_like(map.of(surface), map.of(most->first), scale)) found.push_back(surface);
-  return found;
+    if (is_like(map.of(surface), map.of(most->first), scale)) {
+      found.push_back(surface);
+      beside_them.insert(stripes_met[surface].begin(), stripes_met[surface].end());
+    }
+  return 2 * beside_them.size() >= stripes.size() ? found : std::vector<int>{};
 }
 
 /// How often `colour` begins along the canvas edge.
@@ -246,8 +253,29 @@ int runs_along_canvas(const cv::Mat& rgb, const cv::Vec3f& colour) {
   return runs;
 }
 
+/// What was drawn in the colour of these stripes, as a pattern of what is left of them among type.
+Pattern pattern_of(const SurfaceMap& map, const std::vector<int>& stripes) {
+  Pattern pattern;
+  pattern.colour = map.of(stripes.front()).colour;
+  std::vector<double> thick;
+  for (const int stripe : stripes) {
+    pattern.figures.push_back(map.of(stripe).box);
+    pattern.field |= map.of(stripe).box;
+    if (is_long(map.of(stripe))) thick.push_back(thickness(map.of(stripe)));
+  }
+  pattern.inner = pattern.field;
+  if (thick.empty()) return pattern;
+  std::ranges::nth_element(thick, thick.begin() + std::ssize(thick) / 2);
+  pattern.thickness = thick[thick.size() / 2];
+  pattern.figure_area = pattern.thickness * std::hypot(pattern.field.width, pattern.field.height);
+  return pattern;
+}
+
+bool are_one_ground(const SurfaceMap& map, const std::vector<int>& stripes, const std::vector<int>& between) {
+  return !between.empty() && !is_paper(map.of(between.front())) && !is_paper(map.of(stripes.front()));
+}
+
 void merge(SurfaceMap& map, const std::vector<int>& stripes, const std::vector<int>& between) {
-  if (between.empty() || is_paper(map.of(between.front())) || is_paper(map.of(stripes.front()))) return;
   const int into = between.front();
   std::vector<int> number(map.surfaces.size() + 1);
   for (std::size_t i = 0; i < number.size(); ++i) number[i] = static_cast<int>(i);
@@ -267,7 +295,8 @@ void merge(SurfaceMap& map, const std::vector<int>& stripes, const std::vector<i
 
 }  // namespace
 
-void merge_stripes(SurfaceMap& map, const Scale& scale) {
+std::vector<Pattern> merge_stripes(SurfaceMap& map, const Scale& scale) {
+  std::vector<Pattern> patterns;
   // Stripes that lie on paper stay as they are: they need not be looked at once for each of them.
   std::vector<bool> seen(map.surfaces.size());
   for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
@@ -275,8 +304,14 @@ void merge_stripes(SurfaceMap& map, const Scale& scale) {
     const std::vector<int> stripes = stripes_like(map, map.surfaces[i], scale);
     if (stripes.empty()) continue;
     for (const int stripe : stripes) seen[static_cast<std::size_t>(stripe - 1)] = true;
-    merge(map, stripes, neighbours(map, stripes, scale));
+    const std::vector<int> between = neighbours(map, stripes, scale);
+    if (!are_one_ground(map, stripes, between)) continue;
+    for (const std::vector<int>& colour : {stripes, between})
+      if (Pattern pattern = pattern_of(map, colour); pattern.thickness > 0)
+        patterns.push_back(std::move(pattern));
+    merge(map, stripes, between);
   }
+  return patterns;
 }
 
 void mark_repeating_fields(SurfaceMap& map) {

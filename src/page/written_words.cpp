@@ -16,6 +16,9 @@ constexpr double strokes_of_one = 7.0;            // length of all strokes of an
 constexpr double strokes_of_several = 4.2;        // and of several in a row, longer than drawings are
 constexpr double least_aspect = 1.35, aspect_of_several = 1.45;
 constexpr double least_height_px = 8.0;
+// Where head line and letters meet, and where small type is set, the widths of strokes say little: there is
+// so much stroke to so long a thing that nothing else is drawn like it.
+constexpr double dense_strokes = 10.0, dense_aspect = 2.5, most_uneven_dense = 3.0;
 
 struct Extent {
   double height, length;
@@ -36,9 +39,11 @@ bool reads_as_word(const std::vector<int>& heap, Glyphs& glyphs) {
   const Extent extent = extent_of(heap, glyphs);
   if (extent.height < least_height_px || extent.length < least_aspect * extent.height) return false;
   const Strokes strokes = glyphs.strokes(heap);
+  const bool dense =
+      extent.length >= dense_aspect * extent.height && strokes.length >= dense_strokes * extent.height;
   const bool several = heap.size() > 1 && extent.length >= aspect_of_several * extent.height;
   return strokes.width >= thinnest * extent.height && strokes.width <= boldest * extent.height &&
-         strokes.spread <= most_uneven &&
+         strokes.spread <= (dense ? most_uneven_dense : most_uneven) &&
          strokes.length >= (several ? strokes_of_several : strokes_of_one) * extent.height;
 }
 

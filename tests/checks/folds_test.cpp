@@ -110,6 +110,26 @@ TEST(Folds, AWordOfJoinedLettersAcrossAFold) {
   }
 }
 
+TEST(Folds, ASmallWordOfJoinedLettersAcrossAFold) {
+  // A few pixels to a stroke: where strokes meet they measure twice their width.
+  const std::string drawing = centred(93.6625 + 1, 60, 8, "Lohit Devanagari", "दीपस्तंभ");
+  const Report report = inspect_page(render(drawing), letter_fold_job());
+  const auto found = faults(report, "folds");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_EQ(found[0].kind, "text-across-fold");
+}
+
+TEST(Folds, TypeAsTallAsTheStripesItStandsOn) {
+  std::string page = rect(-4, -4, 290, 226, "#9fa3a3");
+  for (int i = 0; i < 60; ++i) page += rect(-4, -4 + 3.8 * i, 290, 1.9, "#e8eef0");
+  page += centred(93.6625 + 2, 61.5, 15, "Liberation Sans", "Pilot House Pilot House");
+  const Report report = inspect_page(render(page), letter_fold_job());
+  const auto found = faults(report, "folds");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_EQ(found[0].kind, "text-across-fold");
+  EXPECT_EQ(fault_count(report), 1U) << told(report);
+}
+
 TEST(Folds, ADrawingOfEvenStrokesIsNoWord) {
   const double fold1 = 93.6625;
   const auto ring = [&](double x) {

@@ -169,6 +169,16 @@ TEST(SafeZone, RectangleLeftOnTheTrimIsAGuideOnEachEdge) {
   for (const Finding& finding : faults(report, "safe-zone")) EXPECT_EQ(finding.kind, "guide-on-trim");
 }
 
+TEST(SafeZone, AGapBetweenDotsAlongTheTrimIsNoGuide) {
+  const double pitch = 5.08;  // 60 px, and gaps of 16
+  std::string page = rect(-4, -4, 290, 226, "#f4a742");
+  for (double y = -pitch; y < 222; y += pitch)
+    for (double x = -1.5 * pitch; x < 286; x += pitch)
+      page += "<circle cx='" + number(x) + "' cy='" + number(y) + "' r='1.855' fill='#85602b'/>";
+  const Report report = inspect_page(render(page), letter_fold_job());
+  EXPECT_EQ(fault_count(report), 0U) << told(report);
+}
+
 TEST(SafeZone, TypeThatRunsDownThePageIsOneLine) {
   const std::string turned = "<g transform='translate(276.5,150) rotate(-90)'>" +
                              text(0, 0, 8, "Printed in Little Saltings, 1 of 11") + "</g>";
