@@ -87,7 +87,7 @@ class Finder {
 
   void split_picture(int surface, int parent) {
     if (surfaces_.of(surface).kind != Surface::Kind::picture) return;
-    const LabelMap ink = ink_on_picture(rgb_, surfaces_, surface, scale_, sharp_);
+    const LabelMap ink = ink_on_picture(surfaces_, surface, scale_, sharp_);
     const auto row = [&](int y, std::vector<Run>& runs) {
       runs.assign(ink.row(y).begin(), ink.row(y).end());
     };

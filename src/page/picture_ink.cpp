@@ -4,8 +4,8 @@
 #include <array>
 
 #include "page/box_grid.hpp"
-#include "page/label_window.hpp"
-#include "page/mask_edge.hpp"
+#include "page/ink_colours.hpp"
+#include "page/ink_growth.hpp"
 #include "page/sharpness.hpp"
 
 namespace frisket {
@@ -14,26 +14,40 @@ namespace {
 // Measured on drawn pages with photographs at 300 dpi: these find nearly all opaque ink at a few false groups
 // on ten pages.
 constexpr double sharp_share = 0.7;  // of the border
+constexpr double sharp_share_lossy = 0.6;
+constexpr int lossy_step = 8;  // levels, from pixel to pixel of one ink
+constexpr InkSpread exact_spread{0, 12}, lossy_spread{6, 24};
 constexpr int least_zone_px = 3;
 constexpr double alone_side_mm = 0.54;       // a zone of this size squared (40 px at 300 dpi) counts alone
 constexpr double alone_side_lossy_mm = 1.2;  // JPEG makes flat specks
 constexpr double company_mm = 4.0;           // smaller ones need company of their colour within this
 constexpr int company = 4;
 constexpr int same_ink = 8;  // levels
-constexpr std::size_t few_colours = 6;
-constexpr float same_colour = 12.0F;  // levels
-constexpr double chosen_share = 0.1;  // of all that is flat on the picture
-constexpr double half_covered = 0.5;
-constexpr int least_contrast = 24;  // levels, of ink and ground, to tell how much a pixel is covered
 
 const std::array<cv::Point, 4>& four_ways() {
   static const std::array<cv::Point, 4> ways{{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}};
   return ways;
 }
 
-bool may_be_ink(const Zone& zone) {
+bool may_be_ink(const Zone& zone, const Scale& scale) {
   return zone.area >= least_zone_px && zone.border > 0 &&
-         zone.sharp_border >= sharp_share * static_cast<double>(zone.border);
+         zone.sharp_border >=
+             (scale.lossy ? sharp_share_lossy : sharp_share) * static_cast<double>(zone.border);
+}
+
+/// From one side of the picture to the other, as planks and blinds do.
+bool runs_across(const Zone& zone, cv::Size picture) {
+  constexpr int slack = 2;
+  return zone.box.width >= picture.width - slack || zone.box.height >= picture.height - slack;
+}
+
+/// JPEG keeps lightness better than hue, and hue often at half the resolution (ITU-T T.81): in YCbCr with
+/// both differences of colour halved, ink stays of one colour and its border sharp.
+cv::Mat lightness_first(const cv::Mat& rgb) {
+  cv::Mat seen;
+  cv::cvtColor(rgb, seen, cv::COLOR_RGB2YCrCb);
+  cv::transform(seen, seen, cv::Matx34f(1, 0, 0, 0, 0, 0.5F, 0, 64, 0, 0, 0.5F, 64));
+  return seen;
 }
 
 /// Zones that are sharp all round and large, or in company. All of `zones` are sharp.
@@ -63,92 +77,25 @@ std::vector<bool> ink_zones(const std::vector<Zone>& zones, const Scale& scale) 
   return ink;
 }
 
-/// Whoever sets type on a picture takes few colours. Where flat things of many colours turn up they are the
-/// picture's own (planks, blinds, foliage): only the colours that make up much of them are left.
-void keep_chosen_colours(const std::vector<Zone>& zones, std::vector<bool>& ink) {
-  struct Colour {
-    cv::Vec3f colour;
-    std::int64_t area = 0;
-  };
-  std::vector<Colour> colours;
-  std::vector<std::size_t> of_zone(zones.size());
-  std::int64_t total = 0;
-  for (std::size_t i = 0; i < zones.size(); ++i) {
-    if (!ink[i]) continue;
-    const auto same = std::ranges::find_if(
-        colours, [&](const Colour& c) { return colour_step(c.colour, zones[i].colour) <= same_colour; });
-    of_zone[i] = static_cast<std::size_t>(same - colours.begin());
-    if (same == colours.end()) colours.push_back({zones[i].colour, 0});
-    colours[of_zone[i]].area += zones[i].area;
-    total += zones[i].area;
+/// Pixels of each zone that lie on the surface.
+std::vector<std::int64_t> areas_on(const LabelMap& surfaces, int surface, const ZoneMap& zones,
+                                   cv::Point origin) {
+  std::vector<std::int64_t> area(zones.zones.size());
+  for (int y = 0; y < zones.label.rows; ++y) {
+    const std::span<const Run> grounds = surfaces.row(origin.y + y);
+    auto ground = grounds.begin();
+    for (const Run& run : zones.label.row(y)) {
+      while (ground != grounds.end() && ground->end <= run.begin + origin.x) ++ground;
+      for (auto on = ground; on != grounds.end() && on->begin < run.end + origin.x; ++on)
+        if (on->label == surface)
+          area[static_cast<std::size_t>(run.label)] +=
+              std::min(run.end + origin.x, on->end) - std::max(run.begin + origin.x, on->begin);
+    }
   }
-  if (colours.size() <= few_colours) return;
-  for (std::size_t i = 0; i < zones.size(); ++i)
-    if (ink[i] && static_cast<double>(colours[of_zone[i]].area) < chosen_share * static_cast<double>(total))
-      ink[i] = false;
+  return area;
 }
 
-/// Adds the anti-aliased pixels that the ink covers by half or more, one pixel on at most.
-class HalfCovered {
- public:
-  HalfCovered(const cv::Mat& roi, const LabelMap& ink) : roi_(roi), ink_(ink), window_(ink) {}
-
-  LabelMap run() {
-    LabelMap grown(ink_.size(), 0);
-    std::vector<Run> row;
-    for (int y = 0; y < roi_.rows; ++y) {
-      window_.move_to(y);
-      row.assign(ink_.row(y).begin(), ink_.row(y).end());
-      const std::size_t before = row.size();
-      if (mark_near(y))
-        for (int x = 0; x < roi_.cols; ++x)
-          if (near_[static_cast<std::size_t>(x)] != 0 && window_(y, x) == 0 && is_covered({x, y}))
-            row.push_back({x, x + 1, 1});
-      if (row.size() > before) std::ranges::sort(row, {}, &Run::begin);
-      grown.add_row(row);
-    }
-    return grown;
-  }
-
- private:
-  /// Marks where ink lies above, below or beside; false where there is none.
-  bool mark_near(int y) {
-    near_.assign(static_cast<std::size_t>(roi_.cols), 0);
-    bool any = false;
-    for (const int dy : {-1, 0, 1}) {
-      if (y + dy < 0 || y + dy >= roi_.rows) continue;
-      const int beside = dy == 0 ? 1 : 0;
-      for (const Run& run : ink_.row(y + dy)) {
-        std::fill(near_.begin() + std::max(0, run.begin - beside),
-                  near_.begin() + std::min(roi_.cols, run.end + beside), std::uint8_t{1});
-        any = true;
-      }
-    }
-    return any;
-  }
-
-  bool is_covered(cv::Point at) const {
-    const cv::Rect area({}, roi_.size());
-    for (const cv::Point& way : four_ways()) {
-      const cv::Point ink = at + way, ground = at - 2 * way;
-      if (!area.contains(ink) || !area.contains(ground) || window_(ink.y, ink.x) == 0 ||
-          window_(ground.y, ground.x) != 0)
-        continue;
-      const cv::Vec3b &at_ink = roi_.at<cv::Vec3b>(ink), &at_ground = roi_.at<cv::Vec3b>(ground);
-      const int contrast = colour_step(at_ink, at_ground);
-      const int left = colour_step(at_ink, roi_.at<cv::Vec3b>(at));
-      if (contrast >= least_contrast && left <= (1.0 - half_covered) * contrast) return true;
-    }
-    return false;
-  }
-
-  const cv::Mat& roi_;
-  const LabelMap& ink_;
-  LabelWindow window_;
-  std::vector<std::uint8_t> near_;
-};
-
-/// The zones that are ink, as far as they lie on the surface.
+/// The zones that are ink, as far as they lie on the surface; numbered from 1.
 LabelMap ink_of(const ZoneMap& zones, const std::vector<bool>& ink, const LabelMap& surfaces, int surface,
                 cv::Point origin) {
   LabelMap mask(zones.label.size(), 0);
@@ -160,7 +107,7 @@ LabelMap ink_of(const ZoneMap& zones, const std::vector<bool>& ink, const LabelM
       for (const Run& ground : surfaces.row(origin.y + y)) {
         const int from = std::max(run.begin, ground.begin - origin.x);
         const int to = std::min(run.end, ground.end - origin.x);
-        if (ground.label == surface && from < to) row.push_back({from, to, 1});
+        if (ground.label == surface && from < to) row.push_back({from, to, run.label + 1});
       }
     }
     mask.add_row(row);
@@ -173,36 +120,43 @@ LabelMap ink_of(const ZoneMap& zones, const std::vector<bool>& ink, const LabelM
 double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point origin) {
   int length = 0, sharp = 0;
   const cv::Rect canvas({}, rgb.size()), area({}, thing.size());
-  std::vector<std::uint8_t> edge;
   for (int y = 0; y < thing.rows; ++y)
-    each_edge_pixel(thing, y, edge, [&](int x) {
+    for (int x = 0; x < thing.cols; ++x) {
+      if (thing(y, x) == 0) continue;
       for (const cv::Point& way : four_ways()) {
         const cv::Point next = cv::Point(x, y) + way;
         if (!canvas.contains(next + origin) || (area.contains(next) && thing(next) != 0)) continue;
         ++length;
         sharp += turns_sharply(rgb, cv::Point(x, y) + origin, way);
       }
-    });
+    }
   return length == 0 ? 0.0 : static_cast<double>(sharp) / length;
 }
 
-const ZoneMap& SharpZones::in(const cv::Rect& box) {
-  const auto known = std::ranges::find(labelled_, box, &Labelled::box);
-  if (known != labelled_.end()) return known->zones;
-  const KeptZones kept{may_be_ink, least_zone_px, true};
-  labelled_.push_back({box, label_zones(rgb_, box, {scale_.lossy ? 4 : 0, 0}, kept)});
-  return labelled_.back().zones;
+const SharpZones::OfBox& SharpZones::in(const cv::Rect& box) {
+  const auto known = std::ranges::find(looked_at_, box, &OfBox::box);
+  if (known != looked_at_.end()) return *known;
+  const cv::Mat seen = scale_.lossy ? lightness_first(rgb_(box)) : rgb_(box);
+  const KeptZones kept{[&](const Zone& zone) { return may_be_ink(zone, scale_); }, least_zone_px, true};
+  looked_at_.push_back(
+      {box, seen, label_zones(seen, {{}, box.size()}, {scale_.lossy ? lossy_step : 0, 0}, kept)});
+  return looked_at_.back();
 }
 
-LabelMap ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale,
-                        SharpZones& sharp) {
+LabelMap ink_on_picture(const SurfaceMap& map, int picture, const Scale& scale, SharpZones& sharp) {
   const cv::Rect box = map.of(picture).box;
-  const ZoneMap& zones = sharp.in(box);
+  const auto& [where, seen, zones] = sharp.in(box);
+  const std::vector<std::int64_t> area = areas_on(map.label, picture, zones, box.tl());
   std::vector<bool> ink = ink_zones(zones.zones, scale);
-  keep_chosen_colours(zones.zones, ink);
+  for (std::size_t i = 0; i < ink.size(); ++i)
+    ink[i] = ink[i] && area[i] > 0 && !runs_across(zones.zones[i], box.size());
+  const double alone = scale.square_px(scale.lossy ? alone_side_lossy_mm : alone_side_mm);
+  keep_ink_colours(zones.zones, area, scale.lossy ? lossy_spread : exact_spread, alone, ink);
   LabelMap mask = ink_of(zones, ink, map.label, picture, box.tl());
-  for (int pass = 0; pass < 2; ++pass) mask = HalfCovered(rgb(box), mask).run();
-  return mask;
+  std::vector<cv::Vec3f> colours;
+  for (const Zone& zone : zones.zones) colours.push_back(zone.colour);
+  mask = grow_ink(seen, std::move(mask), colours);
+  return renumbered(mask, std::vector<int>(zones.zones.size() + 1, 1), 0);
 }
 
 }  // namespace frisket

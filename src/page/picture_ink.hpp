@@ -11,17 +11,17 @@ namespace frisket {
 class SharpZones {
  public:
   SharpZones(const cv::Mat& rgb, const Scale& scale) : rgb_(rgb), scale_(scale) {}
-  const ZoneMap& in(const cv::Rect& box);
-
- private:
-  struct Labelled {
+  struct OfBox {
     cv::Rect box;
+    cv::Mat seen;  ///< the page there, in the colours in which its zones are
     ZoneMap zones;
   };
+  const OfBox& in(const cv::Rect& box);
 
+ private:
   cv::Mat rgb_;
   Scale scale_;
-  std::list<Labelled> labelled_;
+  std::list<OfBox> looked_at_;
 };
 
 /// Ink that stands on a picture: letters, outlines, logos, boxes. Rendered ink has exactly flat colour inside
@@ -31,8 +31,7 @@ class SharpZones {
 ///
 /// Returns a map of the size of the picture's box, 1 where ink is and 0 elsewhere; `picture` is its surface
 /// number.
-LabelMap ink_on_picture(const cv::Mat& rgb, const SurfaceMap& map, int picture, const Scale& scale,
-                        SharpZones& sharp);
+LabelMap ink_on_picture(const SurfaceMap& map, int picture, const Scale& scale, SharpZones& sharp);
 
 /// Share of the border of `thing` (not 0 where it is), whose top left pixel lies at `origin` of `rgb`, at
 /// which the colour turns sharply, 0 to 1.

@@ -17,13 +17,27 @@ constexpr int least_depth_px = 3;         // anti-aliasing is one or two pixels 
 constexpr double least_rim_share = 0.03;  // of the thing's pixels, at that depth
 constexpr double least_left_share = 0.05;
 constexpr double least_flat_share = 0.5;  // of what is left
+constexpr int flat_px = 7;  // side of a square of one colour: no shadow rises so slowly, and ink is so flat
 
 const std::array<cv::Point, 4>& ways() {
   static const std::array<cv::Point, 4> four{{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}};
   return four;
 }
 
-/// Walks from the ground into a thing as long as the steps are small.
+/// 255 where a pixel belongs to a square of one colour, else 0.
+cv::Mat1b flat_ink(const cv::Mat& rgb) {
+  const cv::Mat square = cv::getStructuringElement(cv::MORPH_RECT, {flat_px, flat_px});
+  cv::Mat highest, lowest, spread, flat;
+  cv::dilate(rgb, highest, square);
+  cv::erode(rgb, lowest, square);
+  cv::subtract(highest, lowest, spread);
+  cv::inRange(spread, cv::Scalar::all(0), cv::Scalar::all(0), flat);
+  cv::dilate(flat, flat, square);
+  return flat;
+}
+
+/// Walks from the ground into a thing as long as the steps are small, but not into flat ink: along a nearly
+/// straight border the mixed pixels rise to it in small steps, too.
 class SoftWalk {
  public:
   SoftWalk(const cv::Mat& rgb, const cv::Mat1b& thing)
@@ -33,6 +47,8 @@ class SoftWalk {
 
   void run() {
     for (int y = 0; y < thing_.rows; ++y) begin_in_row(y);
+    if (front_.empty()) return;
+    const cv::Mat1b flat = keep_off_flat_ink();
     const auto row = static_cast<std::ptrdiff_t>(padded_.step),
                pixels = static_cast<std::ptrdiff_t>(rgb_.step);
     const std::array<Place, 4> ways{{{1, 3}, {-1, -3}, {row, pixels}, {-row, -pixels}}};
@@ -51,6 +67,7 @@ class SoftWalk {
       if (steps >= least_depth_px) deep_ += static_cast<int>(next.size());
       front_.swap(next);
     }
+    depth_.setTo(0, flat);
   }
 
   /// Steps from the ground to each pixel that small steps lead to, `least_depth_px` for more; 0 for other
@@ -74,6 +91,15 @@ class SoftWalk {
   static bool is_soft_step(const std::uint8_t* a, const std::uint8_t* b) {
     return std::abs(a[0] - b[0]) <= soft_step && std::abs(a[1] - b[1]) <= soft_step &&
            std::abs(a[2] - b[2]) <= soft_step;
+  }
+
+  /// Bars the way into the thing's flat ink, and returns where that is.
+  cv::Mat1b keep_off_flat_ink() {
+    cv::Mat1b flat = flat_ink(rgb_);
+    cv::bitwise_and(flat, thing_, flat);
+    depth_.setTo(ground, flat);
+    std::erase_if(front_, [&](const Place& at) { return padded_.data[at.depth] == ground; });
+    return flat;
   }
 
   /// The pixels of the thing's border that a small step leads to.
