@@ -3,10 +3,12 @@
 
 #include <csignal>
 #include <iostream>
+#include <new>
 
 #include "cli/gather_command.hpp"
 #include "cli/inspect_command.hpp"
 #include "cli/interrupt.hpp"
+#include "cli/memory_bound.hpp"
 #include "cli/plan_command.hpp"
 #include "cli/terminal.hpp"
 #include "frisket/error.hpp"
@@ -16,7 +18,7 @@
 namespace frisket {
 namespace {
 
-ExitStatus run(int argc, char** argv) {
+ExitStatus run_command(int argc, char** argv) {
   CLI::App program(
       "Inspects rendered pages before they go to a printer: size, safe zone, bleed, folds, resolution.",
       "frisket");
@@ -41,6 +43,15 @@ ExitStatus run(int argc, char** argv) {
     if (error.get_exit_code() == 0) return program.exit(error), ExitStatus::clear;  // --help, --version
     say_error(std::string(error.what()) + " (frisket --help tells more)");
     return ExitStatus::misused;
+  }
+}
+
+ExitStatus run(int argc, char** argv) {
+  try {
+    return run_command(argc, argv);
+  } catch (const std::bad_alloc&) {  // of the run itself: a page has a process and an error of its own
+    say_error("there is too little memory left; close other programs, or give fewer --jobs");
+    return ExitStatus::page_failed;
   } catch (const std::exception& error) {  // an Error, or the system's word on a path that cannot be followed
     say_error(error.what());
     return ExitStatus::misused;
@@ -69,5 +80,6 @@ int main(int argc, char** argv) {
   std::signal(SIGPIPE, SIG_IGN);  // a reader that left is told of as a full disk is
   std::signal(SIGXFSZ, SIG_IGN);  // a file too large for the system is an error of its page, not the end
   frisket::catch_interrupts();
+  frisket::give_back_large_blocks();
   return static_cast<int>(frisket::after_flushing(frisket::run(argc, argv)));
 }

@@ -1,8 +1,10 @@
 #include "cli/memory_bound.hpp"
 
+#include <malloc.h>
 #include <sys/resource.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <fstream>
 
 #include "cli/memory_budget.hpp"
@@ -26,9 +28,16 @@ std::uint64_t data_bytes() {
 void bound_memory_for(std::int64_t pixels) {
   rlimit bound{};
   if (getrlimit(RLIMIT_DATA, &bound) != 0) return;
-  const std::uint64_t wanted = data_bytes() + decoder_bytes + times_the_need * memory_need_of(pixels);
+  const std::uint64_t machine = default_memory() / 5 * 9;  // nine tenths: default_memory() is half of it
+  const std::uint64_t wanted =
+      std::min(data_bytes() + decoder_bytes + times_the_need * memory_need_of(pixels), machine);
   bound.rlim_cur = bound.rlim_max == RLIM_INFINITY || wanted < bound.rlim_max ? wanted : bound.rlim_max;
   setrlimit(RLIMIT_DATA, &bound);  // where it cannot be set, the system's own bounds have to do
+}
+
+void give_back_large_blocks() {
+  constexpr int large = 4'000'000;
+  mallopt(M_MMAP_THRESHOLD, large);
 }
 
 }  // namespace frisket

@@ -99,6 +99,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   std::ranges::copy(mark_repeating_elements(tree, maps->scale), std::back_inserter(patterns));
   std::ranges::copy(tiles(rgb, maps->surfaces), std::back_inserter(patterns));
   if (give_to_ground(rgb, tree, patterns, maps->scale, maps->surfaces)) {
+    tree = {};  // of a page full of dots, two do not fit into memory
     tree = find_elements(rgb, maps->surfaces, maps->scale, sharp);
     mark_repeating_elements(tree, maps->scale);
     if (raster.lossy) mark_figures_left(tree, patterns);

@@ -152,44 +152,57 @@ bool is_tile(const Board& board, const Zone& zone, const Scale& scale) {
          (is_like(zone.colour, board.one, scale) || is_like(zone.colour, board.other, scale));
 }
 
-/// The pixels of one board: its tiles, then what is mixed of their colours beside them and in no zone.
-cv::Mat1b pixels_of(const cv::Mat& rgb, const Board& board, const ZoneMap& page, const ZoneMap& all,
-                    const Scale& scale) {
-  cv::Mat1b mask(rgb.size(), std::uint8_t{0});
-  const auto each_run = [&](const ZoneMap& zones, auto&& use) {
-    for (int y = 0; y < rgb.rows; ++y)
-      for (const Run& run : zones.label.row(y)) use(y, run, zones.zones[static_cast<std::size_t>(run.label)]);
-  };
-  each_run(all, [&](int y, const Run& run, const Zone& zone) {
-    if (is_tile(board, zone, scale)) std::fill(mask[y] + run.begin, mask[y] + run.end, 255);
-  });
-  const int reach = scale.lossy ? 3 : 2;
-  const float slack = scale.lossy ? 24.0F : 6.0F;
-  cv::Mat1b near;
-  cv::dilate(mask, near, cv::getStructuringElement(cv::MORPH_RECT, {2 * reach + 1, 2 * reach + 1}));
-  each_run(page,
-           [&](int y, const Run& run, const Zone&) { std::fill(near[y] + run.begin, near[y] + run.end, 0); });
-  const auto is_mixed = [&](const cv::Vec3b& here) {
-    for (int i = 0; i < 3; ++i)
-      if (here[i] < std::min(board.one[i], board.other[i]) - slack ||
-          here[i] > std::max(board.one[i], board.other[i]) + slack)
-        return false;
-    return true;
-  };
-  for (int y = 0; y < rgb.rows; ++y)
-    for (int x = 0; x < rgb.cols; ++x)
-      if (mask(y, x) == 0 && near(y, x) != 0 && is_mixed(rgb.at<cv::Vec3b>(y, x))) mask(y, x) = 255;
-  return mask;
+/// Between the colours of the board's tiles, as their anti-aliased borders are.
+bool is_mixed(const cv::Vec3b& here, const Board& board, float slack) {
+  for (int i = 0; i < 3; ++i)
+    if (here[i] < std::min(board.one[i], board.other[i]) - slack ||
+        here[i] > std::max(board.one[i], board.other[i]) + slack)
+      return false;
+  return true;
 }
 
-Surface surface_of(const cv::Mat1b& mask, const Board& board, const Scale& scale) {
+/// Gives the pixels of one board its number: its tiles, then what is mixed of their colours beside them and
+/// in no zone. Band by band, since an A0 page has no room for many maps.
+void lay(const Board& board, int number, const cv::Mat& rgb, const ZoneMap& page, const ZoneMap& all,
+         const Scale& scale, cv::Mat1b& label) {
+  constexpr int band_rows = 256;
+  const int reach = scale.lossy ? 3 : 2;
+  const float slack = scale.lossy ? 24.0F : 6.0F;
+  const cv::Mat round = cv::getStructuringElement(cv::MORPH_RECT, {2 * reach + 1, 2 * reach + 1});
+  for (int top = 0; top < rgb.rows; top += band_rows) {
+    const int end = std::min(rgb.rows, top + band_rows);
+    const int first = std::max(0, top - reach), last = std::min(rgb.rows, end + reach);
+    cv::Mat1b tiles(last - first, rgb.cols, std::uint8_t{0}), near;
+    for (int y = first; y < last; ++y)
+      for (const Run& run : all.label.row(y))
+        if (is_tile(board, all.zones[static_cast<std::size_t>(run.label)], scale))
+          std::fill(tiles[y - first] + run.begin, tiles[y - first] + run.end, std::uint8_t{255});
+    cv::dilate(tiles, near, round);
+    for (int y = top; y < end; ++y) {
+      std::uint8_t* beside = near[y - first];
+      for (const Run& run : page.label.row(y))
+        std::fill(beside + run.begin, beside + run.end, std::uint8_t{0});
+      const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
+      for (int x = 0; x < rgb.cols; ++x)
+        if (tiles(y - first, x) != 0 || (beside[x] != 0 && is_mixed(row[x], board, slack)))
+          label(y, x) = static_cast<std::uint8_t>(number);
+    }
+  }
+}
+
+Surface surface_of(const cv::Mat1b& label, int number, const Board& board, const Scale& scale) {
   Surface surface;
-  surface.area = cv::countNonZero(mask);
-  surface.box = cv::boundingRect(mask);
   surface.colour = 0.5F * (board.one + board.other);
-  for (int y = 0; y < mask.rows; ++y) {
-    const int step = y == 0 || y == mask.rows - 1 ? 1 : std::max(1, mask.cols - 1);
-    for (int x = 0; x < mask.cols; x += step) surface.canvas_contact += mask(y, x) != 0;
+  for (int y = 0; y < label.rows; ++y) {
+    int begin = label.cols, end = 0;
+    for (int x = 0; x < label.cols; ++x) {
+      if (label(y, x) != number) continue;
+      begin = std::min(begin, x), end = x + 1;
+      ++surface.area;
+      const bool on_edge = y == 0 || y == label.rows - 1 || x == 0 || x == label.cols - 1;
+      surface.canvas_contact += on_edge;
+    }
+    if (end > begin) surface.box |= cv::Rect(begin, y, end - begin, 1);
   }
   surface.bleeds = surface.canvas_contact >= scale.px(1.0);
   return surface;
@@ -219,9 +232,9 @@ Boards find_boards(const cv::Mat& rgb, const ZoneMap& zones, ZoneRule rule, cons
   const ZoneMap all = label_zones(rgb, {{}, rgb.size()}, rule, kept);
   cv::Mat1b label(rgb.size(), std::uint8_t{0});  // boards are few
   for (std::size_t i = 0; i < found.boards.size(); ++i) {
-    const cv::Mat1b mask = pixels_of(rgb, found.boards[i], zones, all, scale);
-    found.boards[i].surface = surface_of(mask, found.boards[i], scale);
-    label.setTo(static_cast<int>(i) + 1, mask);
+    const int number = static_cast<int>(i) + 1;
+    lay(found.boards[i], number, rgb, zones, all, scale, label);
+    found.boards[i].surface = surface_of(label, number, found.boards[i], scale);
   }
   found.label = LabelMap(rgb.size(), 0);
   std::vector<int> row;

@@ -9,7 +9,6 @@
 namespace frisket {
 namespace {
 
-constexpr int least_speck_px = 3;        // at 300 dpi; smaller is dust of the renderer
 constexpr double carrier_side_mm = 8.0;  // a ground that carries other things is at least so large
 constexpr double rule_thickness_mm = 1.5;
 constexpr double rule_slenderness = 10.0;
@@ -121,7 +120,7 @@ class Finder {
   }
 
   bool is_nothing(const Piece& piece, int parent, Of of) const {
-    if (piece.area < least_speck_px || is_outline_of(parent, piece.box) || is_seam(piece.box)) return true;
+    if (is_outline_of(parent, piece.box) || is_seam(piece.box)) return true;
     return of == Of::picture &&
            (static_cast<double>(piece.area) < scale_.square_px(least_ink_on_picture_mm) ||
             is_grain(piece.box));

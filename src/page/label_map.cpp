@@ -5,7 +5,9 @@
 
 namespace frisket {
 
-LabelMap::LabelMap(cv::Size size, int none) : rows(size.height), cols(size.width), none_(none) {
+LabelMap::LabelMap(cv::Size size, int none, std::size_t runs)
+    : rows(size.height), cols(size.width), none_(none) {
+  runs_.reserve(runs);
   begins_.reserve(static_cast<std::size_t>(rows) + 1);
 }
 
@@ -61,7 +63,7 @@ void LabelMap::add_row(const int* labels) {
   begins_.push_back(runs_.size());
 }
 
-void LabelMap::replace(const cv::Rect& area, const cv::Mat1i& labels) {
+void LabelMap::paint(const cv::Rect& area, const cv::Mat1b& mask, int label) {
   LabelMap changed(size(), none_);
   std::vector<int> dense(static_cast<std::size_t>(cols));
   for (int y = 0; y < rows; ++y) {
@@ -70,7 +72,9 @@ void LabelMap::replace(const cv::Rect& area, const cv::Mat1i& labels) {
       continue;
     }
     write(y, 0, cols, dense.data());
-    std::copy_n(labels[y - area.y], area.width, dense.data() + area.x);
+    const std::uint8_t* painted = mask[y - area.y];
+    for (int x = 0; x < area.width; ++x)
+      if (painted[x] != 0) dense[static_cast<std::size_t>(area.x + x)] = label;
     changed.add_row(dense.data());
   }
   *this = std::move(changed);

@@ -22,11 +22,13 @@ struct Run {
 class LabelMap {
  public:
   LabelMap() = default;
-  /// An area of this size, to be filled row by row with add_row().
-  LabelMap(cv::Size size, int none);
+  /// An area of this size, to be filled row by row with add_row(). Where it is known how many runs there will
+  /// be, `runs` spares the memory of growing.
+  LabelMap(cv::Size size, int none, std::size_t runs = 0);
 
   cv::Size size() const { return {cols, rows}; }
   bool empty() const { return rows == 0; }
+  std::size_t runs() const { return runs_.size(); }
   int none() const { return none_; }
 
   int operator()(int y, int x) const;
@@ -51,8 +53,8 @@ class LabelMap {
   /// Makes `number[label]` of each label, and none of `none`, which is the map's from here on.
   void renumber(std::span<const int> number, int none);
 
-  /// Replaces the labels of `area` by those of `labels`.
-  void replace(const cv::Rect& area, const cv::Mat1i& labels);
+  /// Gives the pixels of `area` where `mask`, of its size, is not 0 this label.
+  void paint(const cv::Rect& area, const cv::Mat1b& mask, int label);
   int rows = 0, cols = 0;
 
  private:

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "page/pixel_boxes.hpp"
+#include "page/run_components.hpp"
 #include "page/seams.hpp"
 
 namespace frisket {
@@ -32,13 +33,7 @@ class Absorber {
  public:
   Absorber(const cv::Mat& rgb, const ElementTree& tree, const Pattern& pattern, const Scale& scale,
            SurfaceMap& map)
-      : rgb_(rgb(pattern.field)),
-        element_(tree.map.dense(pattern.field)),
-        tree_(tree),
-        pattern_(pattern),
-        scale_(scale),
-        map_(map),
-        label_(map.label.dense(pattern.field)) {}
+      : rgb_(rgb(pattern.field)), tree_(tree), pattern_(pattern), scale_(scale), map_(map) {}
 
   /// False where the figures stay what they are.
   bool run() {
@@ -46,8 +41,7 @@ class Absorber {
     if (ground_ == 0 || (pattern_.thickness > 0 && is_paper(map_.of(ground_)))) return false;
     cv::Mat1b given = figures();
     add_borders(given);
-    label_.setTo(ground_, given);
-    map_.label.replace(pattern_.field, label_);
+    map_.label.paint(pattern_.field, given, ground_);
     // A ground that is made of tiles goes on to the canvas edge as they do.
     map_.surfaces[static_cast<std::size_t>(ground_ - 1)].bleeds = true;
     return true;
@@ -69,9 +63,9 @@ class Absorber {
     }
     // Tiles lie side by side: all there is between them is their anti-aliased seams.
     if (met.empty())
-      for (int y = 0; y < label_.rows; ++y)
-        for (int x = 0; x < label_.cols; ++x)
-          if (is_field(label_(y, x))) ++met[label_(y, x)];
+      for (int y = 0; y < rgb_.rows; ++y)
+        for (const int surface : row_of(map_.label, y))
+          if (is_field(surface)) ++met[surface];
     const auto most = std::ranges::max_element(met, {}, [](const auto& entry) { return entry.second; });
     return most == met.end() ? 0 : bleeding(most->first);
   }
@@ -89,46 +83,60 @@ class Absorber {
   /// Zones of the figures' colour that are no larger than a figure. A lone letter of that colour is no
   /// figure.
   cv::Mat1b figures() const {
-    const int tolerance = scale_.lossy ? 20 : 6;
-    cv::Mat1b coloured(rgb_.size());
-    each_row(rgb_, [&](int y) {
-      for (int x = 0; x < rgb_.cols; ++x)
-        coloured(y, x) =
-            !is_wide(label_(y, x)) && colour_step(cv::Vec3f(rgb_.at<cv::Vec3b>(y, x)), pattern_.colour) <=
-                                          static_cast<float>(tolerance)
-                ? 255
-                : 0;
-    });
-    cv::Mat labels, stats, centroids;
-    const int count = cv::connectedComponentsWithStats(coloured, labels, stats, centroids, 4, CV_32S);
-    const double usual = usual_area(stats, count);
-    std::vector<bool> figure(static_cast<std::size_t>(count));
-    for (int i = 1; i < count; ++i) {
-      const cv::Rect box(stats.at<int>(i, cv::CC_STAT_LEFT), stats.at<int>(i, cv::CC_STAT_TOP),
-                         stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
-      const int area = stats.at<int>(i, cv::CC_STAT_AREA);
-      figure[static_cast<std::size_t>(i)] =
-          std::abs(area - usual) <= whole_figure_slack * usual || is_figure(labels, i, box, area);
+    const RunComponents zones = connect(
+        rgb_.size(), [&](int y, std::vector<Run>& runs) { coloured_runs(y, runs); }, Joined::by_sides);
+    const double usual = usual_area(zones.parts);
+    std::vector<bool> figure(zones.parts.size());
+    for (std::size_t i = 0; i < figure.size(); ++i) {
+      const double area = static_cast<double>(zones.parts[i].area);
+      figure[i] = std::abs(area - usual) <= whole_figure_slack * usual ||
+                  is_figure(zones.label, static_cast<int>(i), zones.parts[i]);
     }
-    cv::Mat1b mask(rgb_.size());
-    each_row(rgb_, [&](int y) {
-      for (int x = 0; x < rgb_.cols; ++x)
-        mask(y, x) = figure[static_cast<std::size_t>(labels.at<int>(y, x))] ? 255 : 0;
+    cv::Mat1b mask(rgb_.size(), std::uint8_t{0});
+    each_row(mask, [&](int y) {
+      for (const Run& run : zones.label.row(y))
+        if (figure[static_cast<std::size_t>(run.label)])
+          std::fill(mask[y] + run.begin, mask[y] + run.end, std::uint8_t{255});
     });
     return mask;
   }
 
+  /// What of a row is of the figures' colour and on no wide surface.
+  void coloured_runs(int y, std::vector<Run>& runs) const {
+    const float tolerance = scale_.lossy ? 20.0F : 6.0F;
+    const cv::Vec3b* row = rgb_.ptr<cv::Vec3b>(y);
+    const std::vector<int> surfaces = row_of(map_.label, y);
+    for (int x = 0; x < rgb_.cols; ++x) {
+      if (is_wide(surfaces[static_cast<std::size_t>(x)]) ||
+          colour_step(cv::Vec3f(row[x]), pattern_.colour) > tolerance)
+        continue;
+      if (!runs.empty() && runs.back().end == x)
+        ++runs.back().end;
+      else
+        runs.push_back({x, x + 1, 0});
+    }
+  }
+
   /// Pixels of a whole figure; 0 for stripes.
-  double usual_area(const cv::Mat& stats, int count) const {
-    std::vector<int> areas;
-    for (int i = 1; i < count && pattern_.thickness <= 0; ++i) {
-      const double box = stats.at<int>(i, cv::CC_STAT_WIDTH) * stats.at<int>(i, cv::CC_STAT_HEIGHT);
+  double usual_area(const std::vector<RunComponent>& zones) const {
+    std::vector<std::int64_t> areas;
+    if (pattern_.thickness > 0) return 0.0;
+    for (const RunComponent& zone : zones) {
+      const double box = zone.box.area();
       if (box >= 0.8 * pattern_.figure_area && box <= largest_figure * pattern_.figure_area)
-        areas.push_back(stats.at<int>(i, cv::CC_STAT_AREA));
+        areas.push_back(zone.area);
     }
     if (areas.empty()) return 0.0;
     std::ranges::nth_element(areas, areas.begin() + std::ssize(areas) / 2);
-    return areas[areas.size() / 2];
+    return static_cast<double>(areas[areas.size() / 2]);
+  }
+
+  /// Labels of a row of the field. Those of the whole field would take more room than its pixels.
+  std::vector<int> row_of(const LabelMap& map, int y) const {
+    const cv::Rect& field = pattern_.field;
+    std::vector<int> row(static_cast<std::size_t>(field.width));
+    map.write(field.y + y, field.x, field.br().x, row.data());
+    return row;
   }
 
   bool is_field(int surface) const { return surface != 0 && map_.of(surface).kind == Surface::Kind::field; }
@@ -137,37 +145,39 @@ class Absorber {
     return surface != 0 && static_cast<double>(map_.of(surface).area) > 2.0 * pattern_.figure_area;
   }
 
-  bool is_figure(const cv::Mat& labels, int component, const cv::Rect& box, int area) const {
+  bool is_figure(const LabelMap& zones, int number, const RunComponent& zone) const {
+    const cv::Rect& box = zone.box;
     const bool stripes = pattern_.thickness > 0;
-    if (stripes ? area > (stripe_slack * pattern_.thickness + 1.0) * std::hypot(box.width, box.height)
+    if (stripes ? static_cast<double>(zone.area) >
+                      (stripe_slack * pattern_.thickness + 1.0) * std::hypot(box.width, box.height)
                 : box.area() > largest_figure * pattern_.figure_area)
       return false;
-    for (int x = box.x; x < box.br().x; ++x)
-      if (labels.at<int>(box.y, x) == component) {
-        const int element = element_(box.y, x);
-        if (element < 0) return true;
-        const Element& e = tree_.elements[static_cast<std::size_t>(element)];
-        return e.repeats || is_part(box, area, e) || !inside(box + pattern_.field.tl(), pattern_.inner) ||
-               adjoins_another(box, element);
-      }
-    return true;
+    const auto first = std::ranges::find(zones.row(box.y), number, &Run::label);
+    const int element = tree_.map(cv::Point(first->begin, box.y) + pattern_.field.tl());
+    if (element < 0) return true;
+    const Element& e = tree_.elements[static_cast<std::size_t>(element)];
+    return e.repeats || is_part(box, zone.area, e) || !inside(box + pattern_.field.tl(), pattern_.inner) ||
+           adjoins_another(box, element);
   }
 
   /// A figure that type touches is a part of what the type became.
-  static bool is_part(const cv::Rect& box, int area, const Element& element) {
+  static bool is_part(const cv::Rect& box, std::int64_t area, const Element& element) {
     const double whole = element.box_px.width * element.box_px.height;
-    return box.area() < part_of_box * whole || area < part_of_ink * element.ink * whole;
+    return box.area() < part_of_box * whole || static_cast<double>(area) < part_of_ink * element.ink * whole;
   }
 
   /// Is it beside something else than the ground, which may cover a part of it?
   bool adjoins_another(const cv::Rect& box, int element) const {
     constexpr int reach = 3;
     const cv::Rect round =
-        (box + cv::Size(2 * reach, 2 * reach) - cv::Point(reach, reach)) & cv::Rect({}, label_.size());
-    for (int y = round.y; y < round.br().y; ++y)
-      for (int x = round.x; x < round.br().x; ++x)
-        if (element_(y, x) >= 0 ? element_(y, x) != element : label_(y, x) != 0 && label_(y, x) != ground_)
-          return true;
+        (box + cv::Size(2 * reach, 2 * reach) - cv::Point(reach, reach)) & cv::Rect({}, rgb_.size());
+    const cv::Mat1i elements = tree_.map.dense(round + pattern_.field.tl());
+    const cv::Mat1i surfaces = map_.label.dense(round + pattern_.field.tl());
+    for (int y = 0; y < round.height; ++y)
+      for (int x = 0; x < round.width; ++x) {
+        const int here = elements(y, x), surface = surfaces(y, x);
+        if (here >= 0 ? here != element : surface != 0 && surface != ground_) return true;
+      }
     return false;
   }
 
@@ -178,9 +188,11 @@ class Absorber {
     cv::dilate(given, near, cv::getStructuringElement(cv::MORPH_RECT, {2 * reach + 1, 2 * reach + 1}));
     const cv::Vec3f& ground = map_.of(ground_).colour;
     each_row(rgb_, [&](int y) {
+      const std::vector<int> elements = row_of(tree_.map, y), surfaces = row_of(map_.label, y);
       for (int x = 0; x < rgb_.cols; ++x) {
+        const auto at = static_cast<std::size_t>(x);
         if (given(y, x) != 0 || near.at<std::uint8_t>(y, x) == 0 ||
-            (element_(y, x) < 0 && is_field(label_(y, x))))
+            (elements[at] < 0 && is_field(surfaces[at])))
           continue;
         const cv::Vec3b& here = rgb_.at<cv::Vec3b>(y, x);
         bool mixed = true;
@@ -193,12 +205,10 @@ class Absorber {
   }
 
   cv::Mat rgb_;
-  cv::Mat1i element_;
   const ElementTree& tree_;
   const Pattern& pattern_;
   const Scale& scale_;
   SurfaceMap& map_;
-  cv::Mat1i label_;
   int ground_ = 0;
 };
 

@@ -1,6 +1,7 @@
 #include "page/patterns.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -271,6 +272,7 @@ Pattern pattern_of(const SurfaceMap& map, const std::vector<int>& stripes) {
   return pattern;
 }
 
+/// Stripes that lie on paper, or are paper, stay as they are.
 bool are_one_ground(const SurfaceMap& map, const std::vector<int>& stripes, const std::vector<int>& between) {
   return !between.empty() && !is_paper(map.of(between.front())) && !is_paper(map.of(stripes.front()));
 }
@@ -297,19 +299,24 @@ void merge(SurfaceMap& map, const std::vector<int>& stripes, const std::vector<i
 
 std::vector<Pattern> merge_stripes(SurfaceMap& map, const Scale& scale) {
   std::vector<Pattern> patterns;
-  // Stripes that lie on paper stay as they are: they need not be looked at once for each of them.
   std::vector<bool> seen(map.surfaces.size());
+  // Surfaces of a colour that led to nothing lead to nothing again, for as long as the map stays as it is.
+  std::set<std::array<float, 3>> in_vain;
   for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
-    if (seen[i] || map.surfaces[i].area == 0) continue;
-    const std::vector<int> stripes = stripes_like(map, map.surfaces[i], scale);
-    if (stripes.empty()) continue;
+    const Surface& surface = map.surfaces[i];
+    if (seen[i] || surface.area == 0 || surface.kind != Surface::Kind::field) continue;
+    const cv::Vec3f& colour = surface.colour;
+    if (!in_vain.insert({colour[0], colour[1], colour[2]}).second) continue;
+    const std::vector<int> stripes = stripes_like(map, surface, scale);
     for (const int stripe : stripes) seen[static_cast<std::size_t>(stripe - 1)] = true;
+    if (stripes.empty()) continue;
     const std::vector<int> between = neighbours(map, stripes, scale);
     if (!are_one_ground(map, stripes, between)) continue;
-    for (const std::vector<int>& colour : {stripes, between})
-      if (Pattern pattern = pattern_of(map, colour); pattern.thickness > 0)
+    for (const std::vector<int>& same : {stripes, between})
+      if (Pattern pattern = pattern_of(map, same); pattern.thickness > 0)
         patterns.push_back(std::move(pattern));
     merge(map, stripes, between);
+    in_vain.clear();
   }
   return patterns;
 }

@@ -1,7 +1,7 @@
 #include "page/pieces.hpp"
 
 #include <algorithm>
-#include <iterator>
+#include <optional>
 
 #include "page/ringing.hpp"
 #include "page/soft_rims.hpp"
@@ -9,14 +9,30 @@
 namespace frisket {
 namespace {
 
-std::vector<Piece> pieces_of(const RunComponents& found, cv::Point origin) {
+constexpr int least_speck_px = 3;  // at 300 dpi; smaller is dust of the renderer
+
+/// The parts but dust and those that `is_left_out` says by their number. A page may hold a speck every third
+/// pixel.
+template <class IsLeftOut>
+std::vector<Piece> pieces_but(const RunComponents& found, cv::Point origin, IsLeftOut&& is_left_out) {
   std::vector<Piece> pieces;
-  for (const RunComponent& part : found.parts) pieces.push_back({part.box + origin, part.area, {}, false});
+  std::vector<int> place(found.parts.size(), -1);
+  for (std::size_t i = 0; i < place.size(); ++i) {
+    const RunComponent& part = found.parts[i];
+    if (part.area < least_speck_px || is_left_out(i)) continue;
+    place[i] = static_cast<int>(pieces.size());
+    pieces.push_back({part.box + origin, part.area, {}, false});
+  }
   for (int y = 0; y < found.label.rows; ++y)
     for (const Run& run : found.label.row(y))
-      pieces[static_cast<std::size_t>(run.label)].runs.push_back(
-          {y + origin.y, run.begin + origin.x, run.end + origin.x});
+      if (const int at = place[static_cast<std::size_t>(run.label)]; at >= 0)
+        pieces[static_cast<std::size_t>(at)].runs.push_back(
+            {y + origin.y, run.begin + origin.x, run.end + origin.x});
   return pieces;
+}
+
+std::vector<Piece> pieces_of(const RunComponents& found, cv::Point origin) {
+  return pieces_but(found, origin, [](std::size_t) { return false; });
 }
 
 void sort_by_first_pixel(std::vector<Piece>& pieces) {
@@ -32,39 +48,40 @@ void append_ink(std::vector<Piece> ink, std::vector<Piece>& pieces) {
   }
 }
 
-/// What is left of a thing without its shadow: itself, where it has none.
-std::vector<Piece> without_shadow(const cv::Mat& rgb, const cv::Rect& area, Piece thing) {
+/// The ink of a thing that casts a shadow; none where it casts none.
+std::optional<std::vector<Piece>> ink_without_shadow(const cv::Mat& rgb, const cv::Rect& area,
+                                                     const Piece& thing) {
   constexpr int margin = 1;  // of ground, where the shadow begins
   const cv::Rect round = thing.box + cv::Size(2 * margin, 2 * margin) - cv::Point(margin, margin);
   const cv::Rect inside = round & area;
   cv::Mat1b mask = thing.mask(margin)(inside - round.tl());
-  std::vector<Piece> left;
-  if (take_off_soft_rim(rgb(inside), mask))
-    append_ink(pieces_of(mask.size(), rows_of(mask), inside.tl()), left);
-  else
-    left.push_back(std::move(thing));
-  return left;
+  if (!take_off_soft_rim(rgb(inside), mask)) return std::nullopt;
+  return pieces_of(mask.size(), rows_of(mask), inside.tl());
 }
 
 std::vector<Piece> without_shadows(const cv::Mat& rgb, const cv::Rect& area, std::vector<Piece> things) {
-  std::vector<std::vector<Piece>> left(things.size());
+  std::vector<std::optional<std::vector<Piece>>> ink(things.size());
   cv::parallel_for_({0, static_cast<int>(things.size())}, [&](const cv::Range& range) {
     for (int i = range.start; i < range.end; ++i) {
       const auto at = static_cast<std::size_t>(i);
-      left[at] = without_shadow(rgb, area, std::move(things[at]));
+      ink[at] = ink_without_shadow(rgb, area, things[at]);
     }
   });
   std::vector<Piece> pieces;
-  for (std::vector<Piece>& some : left) std::ranges::move(some, std::back_inserter(pieces));
+  pieces.reserve(things.size());
+  for (std::size_t i = 0; i < things.size(); ++i)
+    if (ink[i])
+      append_ink(std::move(*ink[i]), pieces);
+    else
+      pieces.push_back(std::move(things[i]));
   return pieces;
 }
 
 std::vector<Piece> without_ringing(const cv::Mat& rgb, const cv::Rect& area, const RunComponents& things,
                                    const Scale& scale) {
   const WithoutRinging found = take_off_ringing(rgb(area), things, scale);
-  std::vector<Piece> pieces, all = pieces_of(things, area.tl());
-  for (std::size_t i = 0; i < all.size(); ++i)
-    if (!found.one_colour[i]) pieces.push_back(std::move(all[i]));
+  std::vector<Piece> pieces =
+      pieces_but(things, area.tl(), [&](std::size_t i) { return bool(found.one_colour[i]); });
   const auto row = [&](int y, std::vector<Run>& runs) {
     runs.assign(found.left.row(y).begin(), found.left.row(y).end());
   };

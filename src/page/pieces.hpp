@@ -24,7 +24,8 @@ struct Piece {
   cv::Mat1b mask(int margin = 0) const;
 };
 
-/// The 8-connected pieces of a mask, in raster order of their first pixels; positions count from `origin`.
+/// The 8-connected pieces of a mask, in raster order of their first pixels, without dust of one or two
+/// pixels; positions count from `origin`.
 std::vector<Piece> pieces_of(cv::Size size, const MaskRow& mask, cv::Point origin);
 
 /// The same of what is not ground in `area` of `rgb`, free of the shadows they cast and, on lossy pages, of

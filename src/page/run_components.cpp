@@ -5,13 +5,14 @@
 namespace frisket {
 namespace {
 
-/// Numbers the runs of a row by those above that they touch, corners included.
-void number_row(std::span<const Run> above, std::vector<Run>& row, Groups& numbers) {
+/// Numbers the runs of a row by those above that they touch.
+void number_row(std::span<const Run> above, std::vector<Run>& row, Joined joined, Groups& numbers) {
+  const int reach = joined == Joined::by_corners_too ? 1 : 0;
   std::size_t upper = 0;
   for (Run& run : row) {
     run.label = -1;
-    while (upper < above.size() && above[upper].end < run.begin) ++upper;
-    for (std::size_t i = upper; i < above.size() && above[i].begin <= run.end; ++i)
+    while (upper < above.size() && above[upper].end + reach <= run.begin) ++upper;
+    for (std::size_t i = upper; i < above.size() && above[i].begin < run.end + reach; ++i)
       run.label = run.label < 0 ? numbers.root(above[i].label) : numbers.unite(run.label, above[i].label);
     if (run.label < 0) run.label = numbers.add();
   }
@@ -19,18 +20,18 @@ void number_row(std::span<const Run> above, std::vector<Run>& row, Groups& numbe
 
 }  // namespace
 
-RunComponents connect(cv::Size size, const MaskRow& mask) {
+RunComponents connect(cv::Size size, const MaskRow& mask, Joined joined) {
   LabelMap provisional(size, -1);
   Groups numbers;
   std::vector<Run> row;
   for (int y = 0; y < size.height; ++y) {
     row.clear();
     mask(y, row);
-    number_row(y > 0 ? provisional.row(y - 1) : std::span<const Run>(), row, numbers);
+    number_row(y > 0 ? provisional.row(y - 1) : std::span<const Run>(), row, joined, numbers);
     provisional.add_row(row);
   }
   RunComponents found;
-  found.label = LabelMap(size, -1);
+  found.label = LabelMap(size, -1, provisional.runs());
   std::vector<int> number(numbers.size(), -1);
   for (int y = 0; y < size.height; ++y) {
     row.assign(provisional.row(y).begin(), provisional.row(y).end());

@@ -23,9 +23,12 @@ struct RunComponents {
 /// Gives the runs of row `y` of a mask, from left to right, apart from each other; their labels do not count.
 using MaskRow = std::function<void(int y, std::vector<Run>& runs)>;
 
-/// The 8-connected parts of a mask (He, Chao and Suzuki, A run-based two-scan labeling algorithm, IEEE TIP
+/// Which neighbours of a pixel are joined to it.
+enum class Joined { by_sides, by_corners_too };
+
+/// The connected parts of a mask (He, Chao and Suzuki, A run-based two-scan labeling algorithm, IEEE TIP
 /// 17(5), 2008).
-RunComponents connect(cv::Size size, const MaskRow& mask);
+RunComponents connect(cv::Size size, const MaskRow& mask, Joined joined = Joined::by_corners_too);
 
 /// A mask row by row from one byte a pixel, 0 outside.
 MaskRow rows_of(const cv::Mat1b& mask);

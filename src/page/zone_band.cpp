@@ -229,7 +229,7 @@ class Labeller {
   /// Numbers the zones that are kept from 0.
   void number_zones() {
     std::vector<int> number(labels_.size(), -1);
-    LabelMap numbered(found_.label.size(), -1);
+    LabelMap numbered(found_.label.size(), -1, found_.label.runs());
     std::vector<Run> row;
     for (int y = 0; y < found_.label.rows; ++y) {
       row.clear();

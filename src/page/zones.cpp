@@ -84,7 +84,9 @@ class BandJoiner {
       for (auto i = static_cast<std::size_t>(range.start); i < static_cast<std::size_t>(range.end); ++i)
         bands_[i].label.renumber(std::span(numbers_).subspan(offsets_[i], bands_[i].zones.size()), -1);
     });
-    LabelMap label(size_, -1);
+    std::size_t runs = 0;
+    for (const BandZones& band : bands_) runs += band.label.runs();
+    LabelMap label(size_, -1, runs);
     for (BandZones& band : bands_) {
       label.add_rows(band.label);
       band.label = {};

@@ -65,7 +65,8 @@ PagePicture page_picture(const Raster& raster, int longest_px, std::size_t most_
 
 std::optional<PageCut> page_cut(const Raster& raster, const PixelRect& area, int longest_px,
                                 std::size_t most_bytes) {
-  const auto whole = [](double at, double end) { return static_cast<int>(std::clamp(at, 0.0, end)); };
+  // What is no number lies nowhere.
+  const auto whole = [](double at, double end) { return at > 0 ? static_cast<int>(std::min(at, end)) : 0; };
   const int left = whole(std::floor(area.x), raster.width),
             right = whole(std::ceil(area.right()), raster.width);
   const int top = whole(std::floor(area.y), raster.height);

@@ -1,11 +1,11 @@
 #!/usr/bin/python3
-"""Files from strangers, each with its outcome stated before it is made: see containers.py, pixels.py, bombs.py and
-surroundings.py. Runs the built program on every one, under limits of the system, and holds it to the outcome, to one
+"""Files from strangers, each with its outcome stated before it is made: see containers.py, pixels.py, bombs.py, costly.py
+and surroundings.py. Runs the built program on every one, under limits of the system, and holds it to the outcome, to one
 line of error, to whole files or none, to 10 s of processor time and to 512 MB (60 s and 7 bytes a pixel above 25 megapixels;
 the clock alone would tell how busy the machine is).
 
 usage: hostile_test.py FRISKET [--seed N] [--large] [--only GROUP[/NAME]] [--table FILE]
---large takes the files of more than 25 megapixels as well; --table writes the table with what came of each file.
+--large takes those of more than 25 megapixels and the slow ones as well; --table writes the table with what came of each file.
 """
 import argparse
 import concurrent.futures
@@ -20,6 +20,7 @@ import time
 
 import bombs
 import containers
+import costly
 import page
 import pixels
 import surroundings
@@ -32,7 +33,7 @@ SANITIZED = "ASAN_OPTIONS" in os.environ  # then neither time nor memory are tho
 
 
 def all_cases(seed):
-    for part in (containers, pixels, bombs, surroundings):
+    for part in (containers, pixels, bombs, costly, surroundings):
         yield from part.cases(seed)
 
 
@@ -56,7 +57,7 @@ def bounded(case):
 
 
 def command_of(case, frisket, named):
-    job = [] if "--ticket" in case.flags else page.JOB
+    job = [] if "--ticket" in case.flags else case.job or page.JOB
     out = [] if "-o" in case.flags or "-o disk" in case.wrapped else ["-o", "out"]
     command = [frisket, "inspect", *job, *out, *case.flags, *named]
     return ["/bin/sh", "-c", case.wrapped, "sh", *command] if case.wrapped else command
@@ -171,7 +172,7 @@ def main():
     asked = parser.parse_args()
     frisket = os.path.abspath(asked.frisket)
     cases = [case for case in all_cases(asked.seed)
-             if (asked.large or not case.outcome.large) and f"{case.group}/{case.name}".startswith(asked.only)]
+             if (asked.large or not (case.outcome.large or case.slow)) and f"{case.group}/{case.name}".startswith(asked.only)]
     rows, wrong = [], 0
     with concurrent.futures.ThreadPoolExecutor(asked.jobs) as pool:
         for case, (ran, found) in zip(cases, pool.map(lambda case: run_case(case, frisket), cases)):

@@ -43,3 +43,5 @@ class Case:
     argument: object = None  # what is named on the command line; the file where nothing is said
     wrapped: str = ""  # a line of sh that runs "$@"
     meanwhile: object = None  # called with the folder once the program runs
+    job: list = None  # flags of the job, where it is not the table's page's
+    slow: bool = False  # left out where time is short, as the large ones are

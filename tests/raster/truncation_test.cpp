@@ -80,7 +80,7 @@ TEST(Cut, MessageSaysWhatIsMissingAndWhatToDo) {
   for (const auto& [name, options, missing, bytes] : cases) {
     const std::string whole = content(saved(sample_picture(), folder / name, options));
     written(folder / name, whole.substr(0, whole.size() - bytes));
-    EXPECT_THAT(error_of([&] { opened(folder / name); }),
+    EXPECT_THAT(error_of([&, &name = name] { opened(folder / name); }),
                 testing::AllOf(HasSubstr(std::string("ends early (") + missing + ")"),
                                HasSubstr("the file is truncated; export or copy it again")));
   }
