@@ -135,6 +135,15 @@ class ScoringTest(unittest.TestCase):
         self.assertEqual(len(self.score([finding()], [fault(), fault()]).missed), 1)
 
 
+    def test_in_a_corner_each_edge_may_have_its_finding(self):
+        cornered = fault(edges=("top", "left"), measured={"top": 2.1, "left": 3.0})
+        both = [finding(), finding(edge="left", measured_mm=3.2)]
+        score = scoring.score(report(*both), [cornered])
+        self.assertTrue(score.right)
+        self.assertAlmostEqual(scoring.error_of(cornered, both[1]), 0.2)
+        self.assertEqual(len(scoring.score(report(*both, finding()), [cornered]).repeats), 1)
+
+
 class PagesTest(unittest.TestCase):
     def test_a_seed_gives_the_same_pages(self):
         with tempfile.TemporaryDirectory() as one, tempfile.TemporaryDirectory() as two:
@@ -234,10 +243,12 @@ class FiguresTest(unittest.TestCase):
         self.assertFalse(results["live matter found, on all but photographs"].met)
 
     def real_page(self, whole):
-        """Counts for a word well inside, one across the fold and one in the band, under one finding."""
+        """Counts for words well inside, across the fold and in the band, and for a picture in the band, under one
+        finding."""
         job = Job(200, 200, {}, dict.fromkeys(EDGES, 10), 1.0, [100])
         boxes = Box(50, 50, 60, 54), Box(95, 50, 105, 54), Box(20, 3, 30, 7)
-        page = real.RealPage("", job, [real.Word(box, box, "x") for box in boxes], (0, 0), {}, [])
+        page = real.RealPage("", job, [real.Word(box, box, "x") for box in boxes], [Box(20, 4, 28, 20)], (0, 0),
+                             {}, [])
         box = {"x": whole.left, "y": whole.top, "width": whole.width, "height": whole.height}
         real.score(page, report(finding(whole_mm=box, box_mm={"x": 20, "y": 3, "width": 10, "height": 4})))
         return page.counts
@@ -247,6 +258,10 @@ class FiguresTest(unittest.TestCase):
         self.assertEqual(counts["words in the band covered"], [1, 1])
         self.assertEqual(counts["words well inside touched"], [0, 2])
         self.assertEqual(counts["words across folds found"], [0, 1])
+        self.assertEqual(counts["pictures in the band covered"], [0, 1])
+
+    def test_a_real_page_with_its_picture_in_the_band_found(self):
+        self.assertEqual(self.real_page(Box(20, 4, 28, 20))["pictures in the band covered"], [1, 1])
 
     def test_a_real_page_with_a_word_blamed_that_is_right(self):
         counts = self.real_page(Box(50, 50, 60, 54))
