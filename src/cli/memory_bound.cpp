@@ -30,7 +30,7 @@ void bound_memory_for(std::int64_t pixels) {
   if (getrlimit(RLIMIT_DATA, &bound) != 0) return;
   const std::uint64_t machine = default_memory() / 5 * 9;  // nine tenths: default_memory() is half of it
   const std::uint64_t wanted =
-      std::min(data_bytes() + decoder_bytes + times_the_need * memory_need_of(pixels), machine);
+      data_bytes() + std::min(decoder_bytes + times_the_need * memory_need_of(pixels), machine);
   bound.rlim_cur = bound.rlim_max == RLIM_INFINITY || wanted < bound.rlim_max ? wanted : bound.rlim_max;
   setrlimit(RLIMIT_DATA, &bound);  // where it cannot be set, the system's own bounds have to do
 }

@@ -16,7 +16,7 @@ using testing::HasSubstr;
 using testing::ThrowsMessage;
 using namespace literals;
 
-std::vector<Length> lengths(std::initializer_list<double> values, Unit unit) {
+std::vector<Length> lengths(const std::vector<double>& values, Unit unit) {
   std::vector<Length> list;
   for (const double value : values) list.push_back(make_length(value, unit));
   return list;
@@ -55,7 +55,7 @@ struct PanelRow {
   double length;
   Unit unit;
   FoldRequest request;
-  std::initializer_list<double> panels;
+  std::vector<double> panels;
   const char* source;
 };
 
@@ -100,7 +100,7 @@ struct PositionRow {
   double length;
   Unit unit;
   FoldRequest request;
-  std::initializer_list<double> inside, outside;
+  std::vector<double> inside, outside;
 };
 
 // Published fold positions from the left trim: letter fold of 11 in and of A4, 17 in gates and roll (C);
