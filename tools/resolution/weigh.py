@@ -122,8 +122,8 @@ def show(told):
         for trial, best, probability, _ in told:
             trial.told = {"fine": False, "factors": list(best) if probability >= least else None}
         print(f"told where the probability is {least} or more:")
-        for group in GROUPS:
-            print(f"  {group:12} {figures.row([trial for trial, *_ in told if trial.group == group])}")
+        for group, trials in figures.split([trial for trial, *_ in told], lambda trial: trial.group):
+            print(f"  {group:12} {figures.row(trials)}")
 
 
 def arguments():
