@@ -4,6 +4,9 @@
 
 #include <gtest/gtest.h>
 
+#include <random>
+
+#include "page/smooth_ground.hpp"
 #include "photograph.hpp"
 #include "planted_page.hpp"
 
@@ -222,6 +225,21 @@ INSTANTIATE_TEST_SUITE_P(
               "</pattern></defs>" +
                   rect(10, 10, 90, 60, "url(#p)")}),
     [](const auto& drawn) { return std::string(drawn.param.name); });
+
+TEST(SmoothGround, TellsRampsFromTheSoftestPicture) {
+  cv::Mat1b ramp(200, 300), soft(200, 300);
+  std::mt19937 random(3);
+  for (int y = 0; y < ramp.rows; ++y)
+    for (int x = 0; x < ramp.cols; ++x) {
+      ramp(y, x) = cv::saturate_cast<std::uint8_t>(30 + 0.31 * x + 0.17 * y);
+      soft(y, x) = cv::saturate_cast<std::uint8_t>(120 + 4 * std::sin(x / 6.0 + y / 11.0));
+    }
+  for (const double share : SmoothGround(ramp, 16).rough_shares({0, 0, 300, 200}, false))
+    EXPECT_EQ(share, 0.0);
+  const cv::Rect inside(20, 20, 250, 150);
+  for (const bool rows : {false, true})
+    for (const double share : SmoothGround(soft, 16).rough_shares(inside, rows)) EXPECT_GT(share, 0.3);
+}
 
 TEST(Texture, IsWhereThePictureIs) {
   const Raster raster = planted::render(photograph(40, 30, 40, 30, 150, 11), dpi, page);
