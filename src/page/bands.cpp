@@ -12,10 +12,9 @@ namespace {
 /// Of the zone's pixels; the rest are borders, and what type leaves over.
 constexpr double made_of_bands = 0.75;
 
-constexpr double contact_mm = 3.0;     // of two bands; as long as the side of the smallest field
-constexpr float largest_step = 24.0F;  // levels, from band to band
-constexpr float rounding = 2.0F;       // levels; of two steps to whole ones
-constexpr float alike = 0.5F;          // of the larger step: some bands are two that a zone has joined
+constexpr double contact_mm = 3.0;  // of two bands; as long as the side of the smallest field
+constexpr float rounding = 2.0F;    // levels; of two steps to whole ones
+constexpr float alike = 0.5F;       // of the larger step: some bands are two that a zone has joined
 
 /// Pairs of fields that lie side by side, the lower number first.
 class Contacts {
@@ -37,7 +36,7 @@ class Contacts {
  private:
   void meet(int a, int b, int times) {
     if (!may_be_band(a) || !may_be_band(b)) return;
-    if (colour_step(map_.of(a).colour, map_.of(b).colour) < largest_step) met_[std::minmax(a, b)] += times;
+    if (colour_step(map_.of(a).colour, map_.of(b).colour) < band_step) met_[std::minmax(a, b)] += times;
   }
   bool may_be_band(int surface) const {
     return map_.of(surface).kind == Surface::Kind::field && !is_paper(map_.of(surface));
@@ -57,12 +56,10 @@ bool goes_on(const cv::Vec3f& a, const cv::Vec3f& b, const cv::Vec3f& c) {
   return larger > rounding;
 }
 
-void take_in(Surface& whole, Surface& part) {
+void mix_in(Surface& whole, Surface& part) {
   const float share = static_cast<float>(part.area) / static_cast<float>(whole.area + part.area);
   whole.colour += share * (part.colour - whole.colour);
-  whole.area += part.area, whole.box |= part.box, whole.canvas_contact += part.canvas_contact;
-  whole.bleeds |= part.bleeds;
-  part = {};
+  take_in(whole, part);
 }
 
 }  // namespace
@@ -97,8 +94,8 @@ void merge_bands(SurfaceMap& map, const Scale& scale) {
     for (const int surface : group) {
       number[static_cast<std::size_t>(surface)] = group.front();
       if (surface != group.front())
-        take_in(map.surfaces[static_cast<std::size_t>(group.front() - 1)],
-                map.surfaces[static_cast<std::size_t>(surface - 1)]);
+        mix_in(map.surfaces[static_cast<std::size_t>(group.front() - 1)],
+               map.surfaces[static_cast<std::size_t>(surface - 1)]);
     }
   map.label = renumbered(map.label, number, 0);
 }

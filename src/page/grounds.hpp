@@ -29,9 +29,20 @@ struct SurfaceMap {
 /// Unprinted paper: white on all channels but for rounding.
 bool is_paper(const Surface& surface);
 
+/// Makes `part` one with `whole`, of the colour that this has, and leaves nothing of it. Labels are left to
+/// the caller.
+inline void take_in(Surface& whole, Surface& part) {
+  whole.area += part.area;
+  whole.box |= part.box;
+  whole.canvas_contact += part.canvas_contact;
+  whole.bleeds |= part.bleeds;
+  part = {};
+}
+
+constexpr float band_step = 24.0F;  ///< levels: bands of one gradient differ by less
+
 /// Two fields so close in colour that they are bands of one gradient: the line between them is no border.
 inline bool are_bands(const Surface& a, const Surface& b) {
-  constexpr float band_step = 24.0F;  // levels
   return &a != &b && a.kind == Surface::Kind::field && b.kind == Surface::Kind::field &&
          (a.bleeds || b.bleeds) && colour_step(a.colour, b.colour) < band_step;
 }

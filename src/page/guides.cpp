@@ -17,9 +17,9 @@ constexpr int one_colour = 32;            // levels that the pixels of a line di
 constexpr double row_mm = 12.0;           // each side, where other lines like it would lie
 constexpr int row_of_lines = 2;
 constexpr double row_of_figures_mm = 16.0;  // room for two besides one in the place of the safe zone
-constexpr int wider_px = 3;
-constexpr double sections_of_others = 0.6;
-constexpr double ink_of_others = 0.5;  // of the line's own
+constexpr int wider_px = 3;                 // than the line: gaps between figures are not all alike
+constexpr double sections_of_others = 0.6;  // in which the others of a row show: type covers the rest
+constexpr double ink_of_others = 0.5;       // of the line's own, for the same reason
 
 struct Line {
   double position;  // px, its centre

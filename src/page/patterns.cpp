@@ -285,9 +285,8 @@ void merge(SurfaceMap& map, const std::vector<int>& stripes, const std::vector<i
   const auto take = [&](int from) {
     if (from == into) return;
     Surface& part = map.surfaces[static_cast<std::size_t>(from - 1)];
-    whole.area += part.area, whole.box |= part.box, whole.canvas_contact += part.canvas_contact;
+    take_in(whole, part);
     whole.bleeds |= whole.canvas_contact > 0;
-    part = {};
     number[static_cast<std::size_t>(from)] = into;
   };
   std::ranges::for_each(between, take);

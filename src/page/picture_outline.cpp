@@ -3,46 +3,47 @@
 #include <algorithm>
 #include <array>
 
+#include "frisket/geometry.hpp"
+
 namespace frisket {
 namespace {
 
-enum class Side { left, top, right, bottom };
-constexpr std::array sides{Side::left, Side::top, Side::right, Side::bottom};
+/// The sides in the order in which they are moved.
+constexpr std::array sides{Edge::left, Edge::top, Edge::right, Edge::bottom};
 
 constexpr double most_rough = 0.12;  // of a line of ground; of one through a picture nearly always more
 constexpr double flat_share = 0.97;  // of a line that is one colour, ground however narrow it is
 constexpr double least_step = 3.0;   // grey levels along an edge: above grain
 constexpr int lines_first = 4, lines_at_a_time = 32;  // mostly a side has been found already
 
-bool is_upright(Side side) { return side == Side::left || side == Side::right; }
-bool is_low(Side side) { return side == Side::left || side == Side::top; }
+bool is_low(Edge side) { return side == Edge::left || side == Edge::top; }
 
-int end_of(const cv::Rect& box, Side side) {
+int end_of(const cv::Rect& box, Edge side) {
   switch (side) {
-    case Side::left:
+    case Edge::left:
       return box.x;
-    case Side::top:
+    case Edge::top:
       return box.y;
-    case Side::right:
+    case Edge::right:
       return box.br().x;
     default:
       return box.br().y;
   }
 }
 
-cv::Rect with_end(const cv::Rect& box, Side side, int end) {
-  const int left = side == Side::left ? end : box.x, top = side == Side::top ? end : box.y;
-  const int right = side == Side::right ? end : box.br().x, bottom = side == Side::bottom ? end : box.br().y;
+cv::Rect with_end(const cv::Rect& box, Edge side, int end) {
+  const int left = side == Edge::left ? end : box.x, top = side == Edge::top ? end : box.y;
+  const int right = side == Edge::right ? end : box.br().x, bottom = side == Edge::bottom ? end : box.br().y;
   return {left, top, right - left, bottom - top};
 }
 
 /// The lines of `box` beyond `side` from `end` on, `count` of them or up to the canvas edge.
-cv::Rect beyond(const cv::Rect& box, Side side, int count, const cv::Size& canvas) {
-  const int end = end_of(box, side), limit = is_upright(side) ? canvas.width : canvas.height;
+cv::Rect beyond(const cv::Rect& box, Edge side, int count, const cv::Size& canvas) {
+  const int end = end_of(box, side), limit = is_vertical(side) ? canvas.width : canvas.height;
   const int from = is_low(side) ? std::max(0, end - count) : end;
   const int to = is_low(side) ? end : std::min(limit, end + count);
-  return is_upright(side) ? cv::Rect(from, box.y, to - from, box.height)
-                          : cv::Rect(box.x, from, box.width, to - from);
+  return is_vertical(side) ? cv::Rect(from, box.y, to - from, box.height)
+                           : cv::Rect(box.x, from, box.width, to - from);
 }
 
 /// True where nearly all of a line has the colour of its middle. A few pixels are asked first: most lines of
@@ -58,16 +59,16 @@ bool is_flat(const cv::Mat1b& line) {
 }
 
 /// The box with one side moved outwards to the first line of ground, or to the canvas edge.
-cv::Rect spread(SmoothGround& ground, const cv::Mat1b& grey, cv::Rect box, Side side) {
+cv::Rect spread(SmoothGround& ground, const cv::Mat1b& grey, cv::Rect box, Edge side) {
   for (int ahead = lines_first;; ahead = lines_at_a_time) {
     const cv::Rect lines = beyond(box, side, ahead, grey.size());
     if (lines.empty()) return box;
-    const std::vector<double> rough = ground.rough_shares(lines, !is_upright(side));
+    const std::vector<double> rough = ground.rough_shares(lines, !is_vertical(side));
     const int count = static_cast<int>(rough.size());
     for (int k = 0; k < count; ++k) {
       const int i = is_low(side) ? count - 1 - k : k;  // from the inside outwards
-      const cv::Mat1b line = grey(is_upright(side) ? cv::Rect(lines.x + i, lines.y, 1, lines.height)
-                                                   : cv::Rect(lines.x, lines.y + i, lines.width, 1));
+      const cv::Mat1b line = grey(is_vertical(side) ? cv::Rect(lines.x + i, lines.y, 1, lines.height)
+                                                    : cv::Rect(lines.x, lines.y + i, lines.width, 1));
       if (rough[static_cast<std::size_t>(i)] < most_rough || is_flat(line))
         return with_end(box, side, end_of(box, side) + (is_low(side) ? -k : k));
     }
@@ -76,15 +77,15 @@ cv::Rect spread(SmoothGround& ground, const cv::Mat1b& grey, cv::Rect box, Side 
 }
 
 /// The side drawn back to the edge that made the ground's first pixels rough.
-cv::Rect at_edge(const cv::Mat1b& grey, const cv::Rect& box, Side side, int reach) {
-  const int end = end_of(box, side), length = is_upright(side) ? box.height : box.width;
-  const int canvas = is_upright(side) ? grey.cols : grey.rows;
+cv::Rect at_edge(const cv::Mat1b& grey, const cv::Rect& box, Edge side, int reach) {
+  const int end = end_of(box, side), length = is_vertical(side) ? box.height : box.width;
+  const int canvas = is_vertical(side) ? grey.cols : grey.rows;
   if (end == 0 || end == canvas) return box;
-  const int inset = length / 8, start = is_upright(side) ? box.y : box.x;  // corners may be rounded
+  const int inset = length / 8, start = is_vertical(side) ? box.y : box.x;  // corners may be rounded
   const int first = std::max(1, is_low(side) ? end - 2 : end - reach - 3);
   const int last = std::min(canvas, is_low(side) ? end + reach + 4 : end + 3);
   std::vector<double> profile(static_cast<std::size_t>(canvas), 0.0);
-  add_to_profile({grey, !is_upright(side)}, start + inset, start + length - inset, {first, last}, profile);
+  add_to_profile({grey, !is_vertical(side)}, start + inset, start + length - inset, {first, last}, profile);
   const auto best = std::max_element(profile.begin() + first, profile.begin() + last);
   return *best < least_step ? box : with_end(box, side, static_cast<int>(best - profile.begin()));
 }
@@ -96,9 +97,9 @@ cv::Rect PictureOutline::round(const cv::Rect& core) const {
   constexpr int most_rounds = 8;
   for (int i = 0; i < most_rounds && box != before; ++i) {  // each sees more of every side's length
     before = box;
-    for (const Side side : sides) box = spread(ground_, grey_, box, side);
+    for (const Edge side : sides) box = spread(ground_, grey_, box, side);
   }
-  for (const Side side : sides) box = at_edge(grey_, box, side, ground_.reach());
+  for (const Edge side : sides) box = at_edge(grey_, box, side, ground_.reach());
   return box;
 }
 

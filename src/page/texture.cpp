@@ -134,7 +134,7 @@ bool is_textured(const BlockStatistics& block) {
 }
 
 bool is_lettered(const BlockStatistics& block) {
-  constexpr int least_hard = 24;
+  constexpr int least_hard = 24;  // grey levels: more than soft pictures and grain bend by
   return block.rough < most_rough_ground && block.hardest >= least_hard;
 }
 

@@ -83,8 +83,8 @@ def pages_with_pictures(path):
     return sorted({int(line.split()[0]) for line in listed.splitlines()[2:] if line.split()[2:3] == ["image"]})
 
 
-def pictures_of(path, number):
-    """Boxes of the pictures on a page, in mm from the top left corner of the trim."""
+def pictures_of(path, number, page_width):
+    """Boxes of the pictures on a page of this width (mm), in mm from the top left corner of the trim."""
     with tempfile.TemporaryDirectory(prefix="frisket-detect-") as folder:
         name = pathlib.Path(folder) / "page"
         subprocess.run(["pdftohtml", "-xml", "-f", str(number), "-l", str(number), path, name],
@@ -94,7 +94,7 @@ def pictures_of(path, number):
     images = re.findall(r'<image top="(-?\d+)" left="(-?\d+)" width="(\d+)" height="(\d+)"', found)
     if not page or not images:
         return []
-    mm = words_of(path, number)[0][0] / int(page.group(2))
+    mm = page_width / int(page.group(2))
     boxes = [[mm * int(value) for value in image] for image in images]
     return [Box(left, top, left + width, top + height).moved(-BLEED, -BLEED) for top, left, width, height in boxes]
 
@@ -144,7 +144,7 @@ def choose(seed, index):
             w for w in words if w.box.inside(Box(-BLEED, -BLEED, size[0] - BLEED, size[1] - BLEED))
         ]
         if inside and 150 < size[0] < 220 and 200 < size[1] < 300 and len(inside) >= LEAST_WORDS:
-            pictures = pictures_of(path, number)
+            pictures = pictures_of(path, number, size[0])
             return path, number, job_over(rng, size, inside, pictures), inside, pictures
 
 
@@ -321,10 +321,11 @@ def show(pages, out):
         hits = sum(page.counts.get(figure, (0, 0))[0] for page in pages)
         count = sum(page.counts.get(figure, (0, 0))[1] for page in pages)
         value = 100 * hits / count if count else float("nan")
-        met = not count or (value >= wanted if at_least else value <= wanted)
+        met = value >= wanted if at_least else value <= wanted
+        verdict = ("SHORT", "met")[met] if count else "not measured"
         print(
             f"{figure:40} {hits}/{count} = {value:.2f} %; {('at most', 'at least')[at_least]} {wanted} % "
-            f"{('SHORT', 'met')[met]}",
+            f"{verdict}",
             file=out,
         )
     most = sorted((page.counts["findings a page"][0] for page in pages), reverse=True)

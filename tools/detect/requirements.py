@@ -115,6 +115,8 @@ def compute(pages):
 def show(results, out):
     for figure in results:
         sign, verdict = ("at least", "at most ")[not figure.at_least], "met" if figure.met else "SHORT"
+        if math.isnan(figure.value):
+            verdict = "not measured"
         value = "-" if math.isnan(figure.value) else f"{figure.value:.3g}"
         print(
             f"{figure.name:76} {value:>6} {figure.unit:6} of {figure.count:4}; "
