@@ -9,8 +9,8 @@
 #include <vips/vips8>
 
 #include "opencv.hpp"
-#include "page/picture_resampling.hpp"
-#include "page/pictures.hpp"
+#include "page/pictures/picture_resampling.hpp"
+#include "page/pictures/pictures.hpp"
 
 namespace {
 

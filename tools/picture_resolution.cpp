@@ -7,10 +7,10 @@
 #include <iostream>
 #include <vips/vips8>
 
-#include "page/jpeg_grid.hpp"
-#include "page/resampling.hpp"
-#include "page/resampling_look.hpp"
-#include "page/resampling_weights.hpp"
+#include "page/pictures/jpeg_grid.hpp"
+#include "page/resampling/resampling.hpp"
+#include "page/resampling/resampling_look.hpp"
+#include "page/resampling/resampling_weights.hpp"
 
 namespace {
 

@@ -6,8 +6,8 @@
 
 #include "checks/checks.hpp"
 #include "checks/wording.hpp"
-#include "page/boundaries.hpp"
-#include "page/gutters.hpp"
+#include "page/grounds/boundaries.hpp"
+#include "page/grounds/gutters.hpp"
 #include "page/maps.hpp"
 
 namespace frisket {

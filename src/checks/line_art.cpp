@@ -4,9 +4,9 @@
 #include <cmath>
 
 #include "checks/resolution_words.hpp"
-#include "page/one_bit.hpp"
-#include "page/pixel_boxes.hpp"
-#include "page/stepped_art.hpp"
+#include "page/pictures/one_bit.hpp"
+#include "page/pictures/stepped_art.hpp"
+#include "page/zones/pixel_boxes.hpp"
 
 namespace frisket {
 namespace {

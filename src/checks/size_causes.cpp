@@ -23,7 +23,7 @@
 #include "checks/wording.hpp"
 #include "frisket/sizes.hpp"
 #include "job/folds.hpp"
-#include "page/placing.hpp"
+#include "page/placing/placing.hpp"
 
 namespace frisket {
 namespace {

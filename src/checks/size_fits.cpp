@@ -1,6 +1,6 @@
 #include "checks/size_fits.hpp"
 
-#include "page/placing.hpp"
+#include "page/placing/placing.hpp"
 
 namespace frisket {
 namespace {

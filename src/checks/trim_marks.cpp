@@ -8,7 +8,7 @@
 
 #include "checks/wording.hpp"
 #include "frisket/job.hpp"
-#include "page/placing.hpp"
+#include "page/placing/placing.hpp"
 
 namespace frisket {
 namespace {

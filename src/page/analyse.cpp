@@ -2,19 +2,19 @@
 #include <future>
 
 #include "frisket/page.hpp"
-#include "page/cut_out.hpp"
-#include "page/drawings.hpp"
-#include "page/elements.hpp"
+#include "page/elements/drawings.hpp"
+#include "page/elements/elements.hpp"
+#include "page/elements/pattern_ground.hpp"
+#include "page/elements/patterns.hpp"
 #include "page/first_look.hpp"
-#include "page/guide_lifting.hpp"
-#include "page/guides.hpp"
-#include "page/locating.hpp"
+#include "page/guides/guide_lifting.hpp"
+#include "page/guides/guides.hpp"
 #include "page/maps.hpp"
-#include "page/pattern_ground.hpp"
-#include "page/patterns.hpp"
-#include "page/picture_resampling.hpp"
-#include "page/pictures.hpp"
-#include "page/text_lines.hpp"
+#include "page/pictures/picture_resampling.hpp"
+#include "page/pictures/pictures.hpp"
+#include "page/placing/cut_out.hpp"
+#include "page/placing/locating.hpp"
+#include "page/text/text_lines.hpp"
 
 namespace frisket {
 namespace {

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "frisket/page.hpp"
-#include "page/boundaries.hpp"
+#include "page/grounds/boundaries.hpp"
 
 namespace frisket {
 

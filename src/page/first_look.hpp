@@ -1,8 +1,8 @@
 #pragma once
 
 #include "frisket/head_start.hpp"
-#include "page/grounds.hpp"
-#include "page/texture.hpp"
+#include "page/grounds/grounds.hpp"
+#include "page/pictures/texture.hpp"
 
 namespace frisket {
 

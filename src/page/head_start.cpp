@@ -6,7 +6,7 @@
 #include <mutex>
 
 #include "page/first_look.hpp"
-#include "page/placing.hpp"
+#include "page/placing/placing.hpp"
 
 namespace frisket {
 

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "page/maps.hpp"
-#include "page/pixel_boxes.hpp"
+#include "page/zones/pixel_boxes.hpp"
 
 namespace frisket {
 namespace {

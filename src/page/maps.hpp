@@ -1,8 +1,8 @@
 #pragma once
 
 #include "frisket/page.hpp"
-#include "page/grounds.hpp"
-#include "page/resampling.hpp"
+#include "page/grounds/grounds.hpp"
+#include "page/resampling/resampling.hpp"
 
 namespace frisket {
 

@@ -9,7 +9,7 @@
 #include <numeric>
 
 #include "frisket/report.hpp"
-#include "page/cut_out.hpp"
+#include "page/placing/cut_out.hpp"
 #include "report/closeup.hpp"
 #include "report/html_panels.hpp"
 #include "report/html_text.hpp"

@@ -8,7 +8,7 @@
 
 #include "frisket/report.hpp"
 #include "opencv.hpp"
-#include "page/cut_out.hpp"
+#include "page/placing/cut_out.hpp"
 #include "report/overlay_marks.hpp"
 #include "report/overlay_strip.hpp"
 

@@ -5,7 +5,7 @@
 #include "checks/checks.hpp"
 #include "opencv.hpp"
 #include "page/maps.hpp"
-#include "page/picture_resampling.hpp"
+#include "page/pictures/picture_resampling.hpp"
 #include "photograph.hpp"
 #include "planted_page.hpp"
 

@@ -1,8 +1,8 @@
 // Bands: gradients in coarse steps are one ground, cards and stripes are not.
 #include <gtest/gtest.h>
 
-#include "page/grounds.hpp"
-#include "page/patterns.hpp"
+#include "page/elements/patterns.hpp"
+#include "page/grounds/grounds.hpp"
 
 namespace frisket {
 namespace {

@@ -1,5 +1,5 @@
 // Boundaries between surfaces, followed along a strip, against where they were drawn by librsvg.
-#include "page/boundaries.hpp"
+#include "page/grounds/boundaries.hpp"
 
 #include <gtest/gtest.h>
 

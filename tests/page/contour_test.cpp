@@ -1,5 +1,5 @@
 // The box of a shape to a fraction of a pixel, against the fractions that were painted.
-#include "page/contour.hpp"
+#include "page/zones/contour.hpp"
 
 #include <gtest/gtest.h>
 

@@ -1,9 +1,9 @@
 // Trim and bleed, placed by boxes and marks, cut out of a larger canvas.
-#include "page/cut_out.hpp"
+#include "page/placing/cut_out.hpp"
 
 #include <gtest/gtest.h>
 
-#include "page/locating.hpp"
+#include "page/placing/locating.hpp"
 #include "planted_page.hpp"
 
 namespace frisket {

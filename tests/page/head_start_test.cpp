@@ -7,7 +7,7 @@
 
 #include "opencv.hpp"
 #include "page/maps.hpp"
-#include "page/texture.hpp"
+#include "page/pictures/texture.hpp"
 
 namespace frisket {
 namespace {

@@ -1,5 +1,5 @@
 // Growing ink over the pixels that it covers in part, on a ground with grain.
-#include "page/ink_growth.hpp"
+#include "page/elements/ink_growth.hpp"
 
 #include <gtest/gtest.h>
 

@@ -1,11 +1,11 @@
 // Labels kept as runs against the same labels one a pixel; parts of masks against OpenCV's labelling.
-#include "page/label_map.hpp"
+#include "page/zones/label_map.hpp"
 
 #include <gtest/gtest.h>
 
 #include <random>
 
-#include "page/run_components.hpp"
+#include "page/zones/run_components.hpp"
 
 namespace frisket {
 namespace {

@@ -1,6 +1,6 @@
 // Crop marks drawn by librsvg round a trim whose place is known. How marks are drawn is common practice, no
 // source.
-#include "page/marks.hpp"
+#include "page/placing/marks.hpp"
 
 #include <gtest/gtest.h>
 

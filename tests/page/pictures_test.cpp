@@ -1,12 +1,12 @@
 // Photographs are found, drawn matter is not. Pages are SVG, rendered by librsvg: the truth is in the
 // numbers.
-#include "page/pictures.hpp"
+#include "page/pictures/pictures.hpp"
 
 #include <gtest/gtest.h>
 
 #include <random>
 
-#include "page/smooth_ground.hpp"
+#include "page/grounds/smooth_ground.hpp"
 #include "photograph.hpp"
 #include "planted_page.hpp"
 

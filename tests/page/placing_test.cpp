@@ -1,5 +1,5 @@
 // Placing: canvas sizes of published pixel counts, with and without bleed.
-#include "page/placing.hpp"
+#include "page/placing/placing.hpp"
 
 #include <gtest/gtest.h>
 

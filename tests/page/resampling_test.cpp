@@ -2,17 +2,17 @@
 // numpy 1.24 and SciPy 1.10 on the same integer pattern, by other means: dense least squares
 // (numpy.linalg.lstsq) for projections, numpy.fft.rfft with scipy.ndimage.uniform_filter1d and median_filter
 // for spectra.
-#include "page/resampling.hpp"
+#include "page/resampling/resampling.hpp"
 
 #include <gtest/gtest.h>
 
-#include "page/jpeg_grid.hpp"
-#include "page/resampling_choice.hpp"
-#include "page/resampling_kernels.hpp"
-#include "page/resampling_nearest.hpp"
-#include "page/resampling_projection.hpp"
-#include "page/resampling_spectrum.hpp"
-#include "page/turned_grid.hpp"
+#include "page/pictures/jpeg_grid.hpp"
+#include "page/resampling/resampling_choice.hpp"
+#include "page/resampling/resampling_kernels.hpp"
+#include "page/resampling/resampling_nearest.hpp"
+#include "page/resampling/resampling_projection.hpp"
+#include "page/resampling/resampling_spectrum.hpp"
+#include "page/resampling/turned_grid.hpp"
 #include "photograph.hpp"
 #include "planted_page.hpp"
 

@@ -1,11 +1,11 @@
 // Logos, type and screenshots enlarged by repeating their pixels, and what looks like them. Drawn and
 // rendered by librsvg; repeated by OpenCV's cv::resize (INTER_NEAREST), which is not ours either.
-#include "page/stepped_art.hpp"
+#include "page/pictures/stepped_art.hpp"
 
 #include <gtest/gtest.h>
 
-#include "page/one_bit.hpp"
-#include "page/pixel_grid.hpp"
+#include "page/pictures/one_bit.hpp"
+#include "page/pictures/pixel_grid.hpp"
 #include "planted_page.hpp"
 
 namespace frisket {

@@ -1,5 +1,5 @@
 // Letters into lines and blocks, from boxes alone.
-#include "page/text_lines.hpp"
+#include "page/text/text_lines.hpp"
 
 #include <gtest/gtest.h>
 

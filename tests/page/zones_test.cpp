@@ -1,5 +1,5 @@
 // Zones: the labelling against scikit-image, steps and ramps on drawn colours.
-#include "page/zones.hpp"
+#include "page/zones/zones.hpp"
 
 #include <gtest/gtest.h>
 

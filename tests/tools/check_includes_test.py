@@ -29,18 +29,24 @@ IN_ORDER = {
 # What is put where, and what the one line of complaint has to say.
 PLANTED = {
     "looking up": ("src/job/folds.cpp", '#include "page/maps.hpp"\n', "job may not look up to page"),
-    "looking up by a public header": ("src/page/zones.cpp", '#include "frisket/report.hpp"\n', "page may not look up"),
+    "looking up by a public header": ("src/page/zones/zones.cpp", '#include "frisket/report.hpp"\n', "page may not look up"),
     "looking up from geometry": ("src/geometry.cpp", '#include "frisket/job.hpp"\n', "geometry may not look up"),
     "job looking at raster": ("src/job/dpi.cpp", '#include "frisket/raster.hpp"\n', "job may not look up to raster"),
     "a writer in a check": ("src/checks/wording.cpp", '#include "report/svg.hpp"\n', "checks may not look up"),
     "a loader in a check": ("src/checks/wording.cpp", '#include "raster/kind.hpp"\n', "the loaders is not for this"),
     "a check in a check": ("src/checks/bleed.cpp", IN_ORDER["src/checks/bleed.cpp"] +
                            '#include "checks/safe_zone.hpp"\n', "what two checks need lies in page/"),
-    "libvips in a page": ("src/page/zones.cpp", "#include <vips/vips8>\n", "libvips is not for this"),
+    "a stage looking up": ("src/page/zones/zones.cpp", '#include "page/text/glyphs.hpp"\n', "zones may not look up to text"),
+    "a stage looking beside it": ("src/page/text/glyphs.cpp", '#include "page/pictures/pictures.hpp"\n',
+                                  "text may not look up to pictures"),
+    "a stage looking at the whole page": ("src/page/grounds/bands.cpp", '#include "page/maps.hpp"\n',
+                                          "grounds may not look up to the whole page"),
+    "a stage that nobody named": ("src/page/stuff/stuff.cpp", "", "its stage is not known"),
+    "libvips in a page": ("src/page/zones/zones.cpp", "#include <vips/vips8>\n", "libvips is not for this"),
     "libvips in a JSON writer": ("src/report/report_json.cpp", "#include <vips/vips.h>\n", "libvips is not for this"),
-    "JSON in a page": ("src/page/zones.cpp", "#  include <nlohmann/json.hpp>\n", "nlohmann/json is not for this"),
+    "JSON in a page": ("src/page/zones/zones.cpp", "#  include <nlohmann/json.hpp>\n", "nlohmann/json is not for this"),
     "CLI11 in a report": ("src/report/plan.cpp", "#include <CLI/CLI.hpp>\n", "CLI11 is not for this"),
-    "OpenCV not through its header": ("src/page/zones.cpp", "#include <opencv2/core.hpp>\n", "OpenCV is not for this"),
+    "OpenCV not through its header": ("src/page/zones/zones.cpp", "#include <opencv2/core.hpp>\n", "OpenCV is not for this"),
     "OpenCV in the pipeline": ("src/inspect.cpp", '#include "opencv.hpp"\n', "src/opencv.hpp is not for this"),
     "OpenCV in a public header": ("include/frisket/page.hpp", "#include <opencv2/core.hpp>\n", "OpenCV is not for"),
     "a private header in a public one": ("include/frisket/page.hpp", '#include "page/maps.hpp"\n', "which is private"),
@@ -49,7 +55,7 @@ PLANTED = {
     "a file too many": ("notes.txt", "", "notes.txt: is not to lie at the top level"),
     "a folder too many": ("docs/notes.md", "", "docs: is not to lie at the top level"),
     "a check without a test": ("src/checks/folds.cpp", 'const Check folds_check{"folds", {}, run};\n', "no test"),
-    "a long file": ("src/page/zones.cpp", "\n" * 451, "451 lines"),
+    "a long file": ("src/page/zones/zones.cpp", "\n" * 451, "451 lines"),
 }
 
 

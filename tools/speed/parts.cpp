@@ -12,11 +12,11 @@
 #include "frisket/inspect.hpp"
 #include "frisket/report.hpp"
 #include "opencv.hpp"
-#include "page/elements.hpp"
-#include "page/glyphs.hpp"
-#include "page/pictures.hpp"
-#include "page/resampling.hpp"
-#include "page/text_lines.hpp"
+#include "page/elements/elements.hpp"
+#include "page/pictures/pictures.hpp"
+#include "page/resampling/resampling.hpp"
+#include "page/text/glyphs.hpp"
+#include "page/text/text_lines.hpp"
 
 namespace frisket {
 namespace {

@@ -1,0 +1,390 @@
+#include "page/elements/patterns.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <optional>
+#include <set>
+
+#include "page/zones/contacts.hpp"
+#include "page/zones/pixel_boxes.hpp"
+
+namespace frisket {
+namespace {
+
+constexpr int repeating_fields = 6;
+constexpr std::size_t repeating_stripes = 6;
+constexpr double stripe_slenderness = 8.0;
+constexpr std::size_t broad_stripes = 4;
+constexpr int bleeding_stripes = 3;
+constexpr double broad_slenderness = 5.0;
+constexpr std::size_t repeating_tiles = 12;
+constexpr int tiles_cut = 4;
+constexpr float same_stripe_lossy = 8.0F;  // levels, between means of what JPEG made of one colour
+constexpr float same_stripe = 3.0F;        // the same of flat colour: two stripes may differ by little more
+constexpr float same_field_colour = 4.0F;  // levels
+constexpr std::size_t cut_by_canvas = 6;
+constexpr std::size_t repeating_elements = 12;
+constexpr std::size_t largest_lattice = 5000;  // of nearest neighbours looked for one by one
+constexpr double least_figure_mm = 0.8;        // smaller dots are leaders of a table
+constexpr float same_element_colour = 12.0F;
+constexpr float same_figure_lossy = 24.0F;  // levels; the colour of small figures wavers in JPEG
+constexpr double same_size = 1.25;          // of the larger box area to the smaller
+
+/// The longest stretch of sorted areas that are alike.
+std::pair<double, double> commonest_area(std::vector<double> areas) {
+  std::ranges::sort(areas);
+  std::size_t best_from = 0, best_count = 0;
+  for (std::size_t from = 0, to = 0; from < areas.size(); ++from) {
+    while (to < areas.size() && areas[to] <= same_size * areas[from]) ++to;
+    if (to - from > best_count) best_from = from, best_count = to - from;
+  }
+  if (best_count < repeating_elements) return {1.0, 0.0};
+  return {areas[best_from], areas[best_from + best_count - 1]};
+}
+
+double box_area(const Element& e) { return e.box_px.width * e.box_px.height; }
+
+cv::Point2d centre(const Element& e) {
+  return {e.box_px.x + e.box_px.width / 2.0, e.box_px.y + e.box_px.height / 2.0};
+}
+
+/// Distance of each to its nearest fellow.
+std::vector<double> nearest_distances(const std::vector<cv::Point2d>& points) {
+  std::vector<double> nearest(points.size(), std::numeric_limits<double>::max());
+  for (std::size_t i = 0; i < points.size(); ++i)
+    for (std::size_t j = i + 1; j < points.size(); ++j) {
+      const double distance = std::hypot(points[i].x - points[j].x, points[i].y - points[j].y);
+      nearest[i] = std::min(nearest[i], distance), nearest[j] = std::min(nearest[j], distance);
+    }
+  return nearest;
+}
+
+/// Do the members lie at one distance from their neighbours, fill their box, and reach the canvas edge?
+bool is_lattice(const ElementTree& tree, const std::vector<int>& members, const Scale& scale) {
+  if (members.size() < repeating_elements || members.size() > largest_lattice) return false;
+  std::vector<cv::Point2d> points;
+  for (const int i : members) {
+    const Element& e = tree.elements[static_cast<std::size_t>(i)];
+    if (std::max(e.box_px.width, e.box_px.height) < scale.px(least_figure_mm)) return false;
+    points.push_back(centre(e));
+  }
+  std::vector<double> nearest = nearest_distances(points);
+  std::vector<double> sorted = nearest;
+  std::ranges::nth_element(sorted, sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2));
+  const double pitch = sorted[sorted.size() / 2];
+  const auto regular =
+      std::ranges::count_if(nearest, [&](double d) { return std::abs(d - pitch) <= 0.05 * pitch + 1.0; });
+  double left = points[0].x, right = left, top = points[0].y, bottom = top;
+  for (const cv::Point2d& p : points)
+    left = std::min(left, p.x), right = std::max(right, p.x), top = std::min(top, p.y),
+    bottom = std::max(bottom, p.y);
+  const double places = ((right - left) / pitch + 1.0) * ((bottom - top) / pitch + 1.0);
+  const bool reaches_edge = left < 1.5 * pitch || top < 1.5 * pitch || right > tree.map.cols - 1.5 * pitch ||
+                            bottom > tree.map.rows - 1.5 * pitch;
+  return 10 * regular >= 8 * static_cast<std::ptrdiff_t>(points.size()) &&
+         std::min(right - left, bottom - top) >= 2.5 * pitch &&
+         static_cast<double>(points.size()) >= 0.3 * places && reaches_edge;
+}
+
+double thickness(double area, double width, double height) { return area / std::hypot(width, height); }
+
+/// Thin stripes that run off the page: long, of one thickness. What other things cut off is marked with them.
+std::optional<Pattern> mark_stripes(ElementTree& tree, const std::vector<int>& group) {
+  const auto thickness_of = [&](int i) {
+    const Element& e = tree.elements[static_cast<std::size_t>(i)];
+    return thickness(e.ink * box_area(e), e.box_px.width, e.box_px.height);
+  };
+  std::vector<double> thick;
+  for (const int i : group) {
+    const Element& e = tree.elements[static_cast<std::size_t>(i)];
+    const double t = thickness_of(i);
+    if (e.touches_canvas && std::hypot(e.box_px.width, e.box_px.height) >= stripe_slenderness * t)
+      thick.push_back(t);
+  }
+  if (thick.size() < repeating_stripes) return std::nullopt;
+  std::ranges::sort(thick);
+  const double usual = thick[thick.size() / 2];
+  const auto alike = std::ranges::count_if(
+      thick, [&](double t) { return t >= usual / same_size - 1.0 && t <= same_size * usual + 1.0; });
+  if (static_cast<std::size_t>(alike) < repeating_stripes || 4 * alike < 3 * std::ssize(thick))
+    return std::nullopt;
+  Pattern pattern;
+  pattern.colour = tree.colours[static_cast<std::size_t>(group.front())];
+  pattern.thickness = usual;
+  for (const int i : group) {
+    Element& e = tree.elements[static_cast<std::size_t>(i)];
+    if (!e.touches_canvas || thickness_of(i) > same_size * usual + 1.0) continue;
+    e.repeats = true;
+    pattern.figures.push_back(whole_pixels(e.box_px));
+    pattern.inner |= whole_pixels(e.box_px);
+    pattern.figure_area = std::max(pattern.figure_area, box_area(e));
+  }
+  pattern.inner &= cv::Rect({}, tree.map.size());
+  pattern.field = pattern.inner;
+  return pattern;
+}
+
+/// Marks the pattern in one group of like colour.
+std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& group, const Scale& scale) {
+  if (auto stripes = mark_stripes(tree, group)) return stripes;
+  std::vector<double> areas;
+  std::size_t cut = 0;
+  for (const int i : group) {
+    const Element& e = tree.elements[static_cast<std::size_t>(i)];
+    if (e.touches_canvas)
+      ++cut;
+    else
+      areas.push_back(box_area(e));
+  }
+  const auto [least, most] = commonest_area(std::move(areas));
+  if (most < least) return std::nullopt;
+  std::vector<int> alike;
+  for (const int i : group) {
+    const double area = box_area(tree.elements[static_cast<std::size_t>(i)]);
+    if (area >= 0.95 * least && area <= 1.05 * most) alike.push_back(i);
+  }
+  if (cut < cut_by_canvas && !is_lattice(tree, alike, scale)) return std::nullopt;
+  PixelRect field = tree.elements[static_cast<std::size_t>(alike.front())].box_px;
+  for (const int i : alike) {
+    Element& e = tree.elements[static_cast<std::size_t>(i)];
+    e.repeats = true;
+    const double right = std::max(field.right(), e.box_px.right()),
+                 bottom = std::max(field.bottom(), e.box_px.bottom());
+    field.x = std::min(field.x, e.box_px.x), field.y = std::min(field.y, e.box_px.y);
+    field.width = right - field.x, field.height = bottom - field.y;
+  }
+  const cv::Rect inner = whole_pixels(field);
+  const double side = std::sqrt(most);
+  field = {field.x - side, field.y - side, field.width + 2 * side, field.height + 2 * side};
+  Pattern pattern;
+  pattern.colour = tree.colours[static_cast<std::size_t>(alike.front())];
+  pattern.figure_area = most;
+  pattern.inner = inner;
+  pattern.field = whole_pixels(field);
+  // Figures that the canvas or the end of the field cuts are smaller.
+  for (const int i : group) {
+    Element& e = tree.elements[static_cast<std::size_t>(i)];
+    const cv::Point2d at = centre(e);
+    const bool among = at.x >= field.x && at.x <= field.right() && at.y >= field.y && at.y <= field.bottom();
+    if (box_area(e) <= 1.1 * most && (e.touches_canvas || among)) e.repeats = true;
+    if (!e.repeats) continue;
+    pattern.figures.push_back(whole_pixels(e.box_px));
+    pattern.field |= whole_pixels(e.box_px);
+  }
+  pattern.field &= cv::Rect({}, tree.map.size());
+  return pattern;
+}
+
+bool is_like(const Surface& a, const Surface& b, const Scale& scale) {
+  return a.kind == Surface::Kind::field && b.kind == Surface::Kind::field &&
+         colour_step(a.colour, b.colour) <= (scale.lossy ? same_stripe_lossy : same_stripe);
+}
+
+double thickness(const Surface& s) {
+  return thickness(static_cast<double>(s.area), s.box.width, s.box.height);
+}
+
+bool is_long(const Surface& s) {
+  return std::hypot(s.box.width, s.box.height) >= broad_slenderness * thickness(s);
+}
+
+/// Numbers of the surfaces that are stripes of the colour of `stripe`; none where they are few. Those that a
+/// corner or a picture cuts are thinner.
+std::vector<int> stripes_like(const SurfaceMap& map, const Surface& stripe, const Scale& scale) {
+  std::vector<double> thick;
+  for (const Surface& other : map.surfaces)
+    if (other.area > 0 && is_like(other, stripe, scale) && is_long(other)) thick.push_back(thickness(other));
+  if (thick.size() < broad_stripes) return {};
+  std::ranges::sort(thick);
+  const double usual = thick[thick.size() / 2];
+  const auto alike = std::ranges::count_if(
+      thick, [&](double t) { return t <= same_size * usual && t >= usual / same_size; });
+  std::vector<int> found;
+  int bleeding = 0;
+  for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
+    const Surface& other = map.surfaces[i];
+    if (other.area == 0 || !is_like(other, stripe, scale) || thickness(other) > same_size * usual) continue;
+    found.push_back(static_cast<int>(i) + 1);
+    bleeding += other.canvas_contact > 0;
+  }
+  const bool enough = alike >= static_cast<int>(broad_stripes) && bleeding >= bleeding_stripes;
+  return enough ? found : std::vector<int>{};
+}
+
+/// The fields of the one colour that most often lies beside the stripes; none where it lies beside few of
+/// them, as a disc does that stands on a ground of stripes.
+std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& stripes, const Scale& scale) {
+  std::vector<bool> is_stripe(map.surfaces.size() + 1);
+  for (const int stripe : stripes) is_stripe[static_cast<std::size_t>(stripe)] = true;
+  std::map<int, int> met;
+  std::map<int, std::set<int>> stripes_met;
+  each_contact(map.label, [&](int a, int b, int times) {
+    if (is_stripe[static_cast<std::size_t>(a)] == is_stripe[static_cast<std::size_t>(b)]) return;
+    const auto [stripe, beside] = is_stripe[static_cast<std::size_t>(a)] ? std::pair(a, b) : std::pair(b, a);
+    if (map.of(beside).kind == Surface::Kind::field) met[beside] += times, stripes_met[beside].insert(stripe);
+  });
+  const auto most = std::ranges::max_element(met, {}, [](const auto& entry) { return entry.second; });
+  std::vector<int> found;
+  if (most == met.end()) return found;
+  std::set<int> beside_them;
+  for (const auto& [surface, count] : met)
+    if (is_like(map.of(surface), map.of(most->first), scale)) {
+      found.push_back(surface);
+      beside_them.insert(stripes_met[surface].begin(), stripes_met[surface].end());
+    }
+  return 2 * beside_them.size() >= stripes.size() ? found : std::vector<int>{};
+}
+
+/// How often `colour` begins along the canvas edge.
+int runs_along_canvas(const cv::Mat& rgb, const cv::Vec3f& colour) {
+  int runs = 0;
+  bool before = false;
+  const auto meet = [&](int x, int y) {
+    const bool here = colour_step(cv::Vec3f(rgb.at<cv::Vec3b>(y, x)), colour) <= same_element_colour;
+    runs += here && !before;
+    before = here;
+  };
+  for (int x = 0; x < rgb.cols; ++x) meet(x, 0);
+  for (int y = 0; y < rgb.rows; ++y) meet(rgb.cols - 1, y);
+  for (int x = rgb.cols - 1; x >= 0; --x) meet(x, rgb.rows - 1);
+  for (int y = rgb.rows - 1; y >= 0; --y) meet(0, y);
+  return runs;
+}
+
+/// What was drawn in the colour of these stripes, as a pattern of what is left of them among type.
+Pattern pattern_of(const SurfaceMap& map, const std::vector<int>& stripes) {
+  Pattern pattern;
+  pattern.colour = map.of(stripes.front()).colour;
+  std::vector<double> thick;
+  for (const int stripe : stripes) {
+    pattern.figures.push_back(map.of(stripe).box);
+    pattern.field |= map.of(stripe).box;
+    if (is_long(map.of(stripe))) thick.push_back(thickness(map.of(stripe)));
+  }
+  pattern.inner = pattern.field;
+  if (thick.empty()) return pattern;
+  std::ranges::nth_element(thick, thick.begin() + std::ssize(thick) / 2);
+  pattern.thickness = thick[thick.size() / 2];
+  pattern.figure_area = pattern.thickness * std::hypot(pattern.field.width, pattern.field.height);
+  return pattern;
+}
+
+/// Stripes that lie on paper, or are paper, stay as they are.
+bool are_one_ground(const SurfaceMap& map, const std::vector<int>& stripes, const std::vector<int>& between) {
+  return !between.empty() && !is_paper(map.of(between.front())) && !is_paper(map.of(stripes.front()));
+}
+
+void merge(SurfaceMap& map, const std::vector<int>& stripes, const std::vector<int>& between) {
+  const int into = between.front();
+  std::vector<int> number(map.surfaces.size() + 1);
+  for (std::size_t i = 0; i < number.size(); ++i) number[i] = static_cast<int>(i);
+  Surface& whole = map.surfaces[static_cast<std::size_t>(into - 1)];
+  const auto take = [&](int from) {
+    if (from == into) return;
+    Surface& part = map.surfaces[static_cast<std::size_t>(from - 1)];
+    take_in(whole, part);
+    whole.bleeds |= whole.canvas_contact > 0;
+    number[static_cast<std::size_t>(from)] = into;
+  };
+  std::ranges::for_each(between, take);
+  std::ranges::for_each(stripes, take);
+  map.label = renumbered(map.label, number, 0);
+}
+
+}  // namespace
+
+std::vector<Pattern> merge_stripes(SurfaceMap& map, const Scale& scale) {
+  std::vector<Pattern> patterns;
+  std::vector<bool> seen(map.surfaces.size());
+  // Surfaces of a colour that led to nothing lead to nothing again, for as long as the map stays as it is.
+  std::set<std::array<float, 3>> in_vain;
+  for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
+    const Surface& surface = map.surfaces[i];
+    if (seen[i] || surface.area == 0 || surface.kind != Surface::Kind::field) continue;
+    const cv::Vec3f& colour = surface.colour;
+    if (!in_vain.insert({colour[0], colour[1], colour[2]}).second) continue;
+    const std::vector<int> stripes = stripes_like(map, surface, scale);
+    for (const int stripe : stripes) seen[static_cast<std::size_t>(stripe - 1)] = true;
+    if (stripes.empty()) continue;
+    const std::vector<int> between = neighbours(map, stripes, scale);
+    if (!are_one_ground(map, stripes, between)) continue;
+    for (const std::vector<int>& same : {stripes, between})
+      if (Pattern pattern = pattern_of(map, same); pattern.thickness > 0)
+        patterns.push_back(std::move(pattern));
+    merge(map, stripes, between);
+    in_vain.clear();
+  }
+  return patterns;
+}
+
+void mark_repeating_fields(SurfaceMap& map) {
+  for (Surface& surface : map.surfaces) {
+    if (surface.kind != Surface::Kind::field || !surface.bleeds) continue;
+    const auto alike = std::ranges::count_if(map.surfaces, [&](const Surface& other) {
+      return other.kind == Surface::Kind::field && other.bleeds &&
+             colour_step(other.colour, surface.colour) <= same_field_colour;
+    });
+    surface.repeats = alike >= repeating_fields;
+  }
+}
+
+std::vector<Pattern> tiles(const cv::Mat& rgb, const SurfaceMap& map) {
+  std::vector<Pattern> patterns;
+  std::vector<bool> taken(map.surfaces.size());
+  for (std::size_t i = 0; i < map.surfaces.size(); ++i) {
+    const Surface& tile = map.surfaces[i];
+    if (taken[i] || tile.kind != Surface::Kind::field || tile.bleeds || is_long(tile)) continue;
+    Pattern pattern;
+    pattern.colour = tile.colour;
+    pattern.inner = tile.box;
+    for (std::size_t j = 0; j < map.surfaces.size(); ++j) {
+      const Surface& other = map.surfaces[j];
+      if (other.kind != Surface::Kind::field || colour_step(other.colour, tile.colour) > same_field_colour)
+        continue;
+      const double ratio = other.box.area() / static_cast<double>(tile.box.area());
+      if (ratio >= same_size || ratio <= 1.0 / same_size) continue;
+      taken[j] = true;
+      pattern.figures.push_back(other.box);
+      pattern.inner |= other.box;
+      pattern.figure_area = std::max(pattern.figure_area, static_cast<double>(other.box.area()));
+    }
+    if (pattern.figures.size() < repeating_tiles || runs_along_canvas(rgb, tile.colour) < tiles_cut) continue;
+    const int side = static_cast<int>(std::sqrt(pattern.figure_area)) + 1;
+    pattern.field = (pattern.inner + cv::Size(2 * side, 2 * side) - cv::Point(side, side)) &
+                    cv::Rect({}, map.label.size());
+    patterns.push_back(std::move(pattern));
+  }
+  return patterns;
+}
+
+std::vector<Pattern> mark_repeating_elements(ElementTree& tree, const Scale& scale) {
+  std::vector<int> left;
+  for (std::size_t i = 0; i < tree.elements.size(); ++i)
+    if (tree.elements[i].parent < 0 && tree.elements[i].matter != Matter::picture)
+      left.push_back(static_cast<int>(i));
+  std::vector<Pattern> patterns;
+  while (!left.empty()) {
+    const cv::Vec3f colour = tree.colours[static_cast<std::size_t>(left.front())];
+    const auto rest = std::stable_partition(left.begin(), left.end(), [&](int i) {
+      return colour_step(tree.colours[static_cast<std::size_t>(i)], colour) <= same_element_colour;
+    });
+    if (auto pattern = mark_group(tree, {left.begin(), rest}, scale)) patterns.push_back(*pattern);
+    left.erase(left.begin(), rest);
+  }
+  return patterns;
+}
+
+void mark_figures_left(ElementTree& tree, const std::vector<Pattern>& patterns) {
+  for (std::size_t i = 0; i < tree.elements.size(); ++i) {
+    Element& e = tree.elements[i];
+    e.repeats |= std::ranges::any_of(patterns, [&](const Pattern& pattern) {
+      return inside(whole_pixels(e.box_px), pattern.field) && box_area(e) <= 1.2 * pattern.figure_area &&
+             colour_step(tree.colours[i], pattern.colour) <= same_figure_lossy;
+    });
+  }
+}
+
+}  // namespace frisket

@@ -1,0 +1,38 @@
+#pragma once
+
+#include <vector>
+
+#include "page/zones/scale.hpp"
+#include "page/zones/zones.hpp"
+
+namespace frisket {
+
+/// Second differences inside a zone: how many were looked at along x and along y, and how many were more than
+/// rounding.
+struct Grain {
+  int across = 0, down = 0, grainy = 0;
+  int even = 0;  ///< those that are none at all
+  int calm = 0;  ///< those that are small
+  int flat = 0;  ///< those of three pixels of one colour
+
+  Grain& operator+=(const Grain& other) {
+    across += other.across, down += other.down, grainy += other.grainy, even += other.even,
+        calm += other.calm, flat += other.flat;
+    return *this;
+  }
+
+  /// Counts second differences of pixels of one colour.
+  void add_flat(int differences) { even += differences, calm += differences, flat += differences; }
+
+  /// As of what was drawn, and not photographed.
+  bool is_smooth(const Scale& scale) const;
+  /// As of what was drawn on a JPEG page, where a picture out of focus is smooth, too.
+  bool is_calm() const;
+  /// As of a gradient in steps, whose borders alone are not.
+  bool is_mostly_flat() const;
+};
+
+/// The grain of each zone of `rgb`, from every fourth pixel.
+std::vector<Grain> grains_of(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale);
+
+}  // namespace frisket

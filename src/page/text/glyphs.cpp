@@ -1,0 +1,159 @@
+#include "page/text/glyphs.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace frisket {
+namespace {
+
+constexpr float like_inks = 56.0F;  // levels: gradients, translucent ink, thin type not full to its middle
+constexpr std::size_t ink_samples = 4096;  // of an element, at most
+constexpr double ink_share = 0.15;         // of its pixels: those that differ most from the ground
+constexpr float least_contrast = 8.0F;     // levels
+
+float distance(const cv::Vec3f& a, const cv::Vec3f& b) { return colour_step(a, b); }
+
+cv::Vec3f mean_of(const std::vector<cv::Vec3f>& colours) {
+  cv::Vec3d sum;
+  for (const cv::Vec3f& colour : colours) sum += colour;
+  return sum / static_cast<double>(std::max<std::size_t>(1, colours.size()));
+}
+
+/// One value for each pixel of the strokes' middle lines: half the width there.
+std::vector<float> half_widths(const cv::Mat1b& mask) {
+  cv::Mat1f depth;
+  cv::distanceTransform(mask, depth, cv::DIST_L2, 5);
+  cv::Mat1f highest;
+  cv::dilate(depth, highest, cv::Mat());
+  std::vector<float> ridge;
+  for (int y = 0; y < depth.rows; ++y)
+    for (int x = 0; x < depth.cols; ++x)
+      if (depth(y, x) > 0.0F && depth(y, x) >= highest(y, x)) ridge.push_back(depth(y, x));
+  return ridge;
+}
+
+}  // namespace
+
+bool inks_alike(const Ink& a, const Ink& b) {
+  return !a.known || !b.known || distance(a.colour, b.colour) <= like_inks;
+}
+
+Ink Glyphs::ink(int element) {
+  if (rgb_.empty()) return {};
+  std::optional<Ink>& known = inks_[static_cast<std::size_t>(element)];
+  if (!known) known = measured_ink(element);
+  return *known;
+}
+
+void Glyphs::measure_inks(const std::vector<int>& elements) {
+  cv::parallel_for_({0, static_cast<int>(elements.size())}, [&](const cv::Range& range) {
+    for (int i = range.start; i < range.end; ++i) ink(elements[static_cast<std::size_t>(i)]);
+  });
+}
+
+cv::Rect Glyphs::whole_box(int element) const {
+  const PixelRect& box = elements_[static_cast<std::size_t>(element)].box_px;
+  const int left = static_cast<int>(std::floor(box.x)) - 1, top = static_cast<int>(std::floor(box.y)) - 1;
+  const int right = static_cast<int>(std::ceil(box.right())) + 1,
+            bottom = static_cast<int>(std::ceil(box.bottom())) + 1;
+  return cv::Rect(left, top, right - left, bottom - top) & cv::Rect({}, map_->size());
+}
+
+Ink Glyphs::measured_ink(int element) const {
+  const cv::Rect box = whole_box(element);
+  const int step = std::max(1, static_cast<int>(std::sqrt(static_cast<double>(box.area()) / ink_samples)));
+  std::vector<cv::Vec3f> own;
+  cv::Vec3d round;
+  int pixels_round = 0;
+  std::vector<int> labels(static_cast<std::size_t>(box.width));
+  for (int y = box.y; y < box.br().y; y += step) {
+    map_->write(y, box.x, box.br().x, labels.data());
+    for (int x = 0; x < box.width; x += step) {
+      const cv::Vec3b& colour = rgb_.at<cv::Vec3b>(y, box.x + x);
+      if (labels[static_cast<std::size_t>(x)] == element)
+        own.push_back(colour);
+      else
+        round += colour, ++pixels_round;
+    }
+  }
+  if (own.empty() || pixels_round == 0) return {};
+  const cv::Vec3f ground = round / pixels_round;
+  const std::size_t most =
+      std::max<std::size_t>(1, static_cast<std::size_t>(ink_share * static_cast<double>(own.size())));
+  std::ranges::nth_element(own, own.begin() + static_cast<std::ptrdiff_t>(most), std::ranges::greater{},
+                           [&](const cv::Vec3f& c) { return distance(c, ground); });
+  own.resize(most);
+  const cv::Vec3f colour = mean_of(own);
+  return {colour, distance(colour, ground) >= least_contrast};
+}
+
+const std::vector<cv::Point2f>& Glyphs::outline(int element) {
+  std::vector<cv::Point2f>& outline = outlines_[static_cast<std::size_t>(element)];
+  if (!outline.empty()) return outline;
+  std::vector<cv::Point2f> ends = ends_of_rows(element);
+  if (ends.empty()) {
+    const PixelRect& box = elements_[static_cast<std::size_t>(element)].box_px;
+    for (const double x : {box.x, box.right()})
+      for (const double y : {box.y, box.bottom()})
+        ends.emplace_back(static_cast<float>(x), static_cast<float>(y));
+  }
+  cv::convexHull(ends, outline);
+  return outline;
+}
+
+/// Corners of the first and last pixel of each of its rows.
+std::vector<cv::Point2f> Glyphs::ends_of_rows(int element) const {
+  std::vector<cv::Point2f> ends;
+  if (map_ == nullptr) return ends;
+  const cv::Rect box = whole_box(element);
+  for (int y = box.y; y < box.br().y; ++y) {
+    int first = -1, end = -1;
+    const std::span<const Run> row = map_->row(y);
+    for (auto run = std::ranges::upper_bound(row, box.x, {}, &Run::end);
+         run != row.end() && run->begin < box.br().x; ++run)
+      if (run->label == element) end = run->end, first = first < 0 ? run->begin : first;
+    if (first < 0) continue;
+    for (const int x : {first, end})
+      for (const int below : {0, 1}) ends.emplace_back(static_cast<float>(x), static_cast<float>(y + below));
+  }
+  return ends;
+}
+
+PixelRect Glyphs::turned_box(int element, double angle) {
+  const double c = std::cos(angle), s = std::sin(angle);
+  double left = INFINITY, top = INFINITY, right = -INFINITY, bottom = -INFINITY;
+  for (const cv::Point2f& p : outline(element)) {
+    const double x = c * p.x + s * p.y, y = c * p.y - s * p.x;
+    left = std::min(left, x), right = std::max(right, x);
+    top = std::min(top, y), bottom = std::max(bottom, y);
+  }
+  return {left, top, right - left, bottom - top};
+}
+
+Strokes Glyphs::strokes(const std::vector<int>& elements) const {
+  Strokes strokes;
+  if (map_ == nullptr) return strokes;
+  std::vector<float> widths;
+  double area = 0;
+  for (const int element : elements) {
+    const cv::Rect box = whole_box(element);
+    cv::Mat1b mask(box.height + 2, box.width + 2, std::uint8_t{0});
+    const cv::Mat1i labels = map_->dense(box);
+    for (int y = 0; y < box.height; ++y)
+      for (int x = 0; x < box.width; ++x)
+        if (labels(y, x) == element) mask(y + 1, x + 1) = 255, ++area;
+    for (const float half : half_widths(mask)) widths.push_back(2 * half - 1);
+  }
+  if (widths.empty()) return strokes;
+  std::ranges::sort(widths);
+  const auto at = [&](double share) {
+    return static_cast<double>(
+        widths[static_cast<std::size_t>(share * static_cast<double>(widths.size() - 1))]);
+  };
+  strokes.width = std::max(1.0, at(0.5));
+  strokes.spread = (at(0.9) - at(0.1)) / strokes.width;
+  strokes.length = area / strokes.width;
+  return strokes;
+}
+
+}  // namespace frisket

@@ -1,0 +1,339 @@
+#include "page/text/text_lines.hpp"
+
+#include <algorithm>
+#include <map>
+#include <numbers>
+
+#include "page/text/letter_rows.hpp"
+#include "page/text/neighbourhood.hpp"
+#include "page/text/slanted_lines.hpp"
+#include "page/text/text_blocks.hpp"
+#include "page/text/written_words.hpp"
+#include "page/zones/box_grid.hpp"
+#include "page/zones/groups.hpp"
+
+namespace frisket {
+namespace {
+
+constexpr double least_letter_mm = 0.25;    // a full stop of 5 pt type
+constexpr double tallest_letter_mm = 60.0;  // 120 pt type and more
+constexpr double widest_letter_mm = 120.0;  // a joined word of script, Arabic or Devanagari
+constexpr double upright_spread = 2.2;      // height of a line, of its tallest letter
+constexpr double turned_spread = 1.7;       // two figures side by side in a column make no turned letter
+constexpr double tallest_turned_mm = 45.0;  // of type that runs down the page; pictures may be stacked too
+constexpr double word_space = 1.0;          // largest gap in a line, of the letters' height
+constexpr double sure_turned_space = 0.6;
+constexpr double turned_word_space = 0.8;  // figures under one another are no turned line
+constexpr double lone_letter_gap = 3.0;    // of its line's height: a section number before its heading
+constexpr double leader_size_mm = 1.2;     // a dot or dash of a leader or of a dotted rule
+constexpr double leader_gap_mm = 4.0;
+constexpr double beside = 0.6;        // largest gap of a letter from its line, of a letter's size
+constexpr double beside_mark = 0.25;  // the same of what is much smaller or larger than its letters
+constexpr double hole_share = 0.12;   // of the box that it is a hole of
+constexpr int most_beside = 12;       // letters and marks: more are dust, or a drawing
+constexpr double quarter_turn = std::numbers::pi / 2;
+
+double overlap(double a0, double a1, double b0, double b1) { return std::min(a1, b1) - std::max(a0, b0); }
+
+class TextFinder {
+ public:
+  TextFinder(std::vector<Element>& elements, Glyphs& glyphs, const Scale& scale)
+      : elements_(elements), glyphs_(glyphs), scale_(scale) {}
+
+  TextLayout run() {
+    // Arcs first, whose middle would pass for a line. Then what surely runs down the page: rows can be read
+    // across the columns of a turned block as well. A line across the page of four letters is sure, too;
+    // shorter ones (an i and its dot, turned) may be pieces of type that runs another way.
+    take_arcs();
+    take_rows({true, 5, sure_turned_space, 0.75, 0.3, true});
+    take_rows({false, 4, word_space, 0.5, 0.3});
+    take_rows({true, 3, turned_word_space, 0.5, 0.3, true});
+    take_slanted();
+    take_rows({false, 2, word_space, 0.5, 0.6});
+    take_rows({true, 2, turned_word_space, 0.5, 0.6});
+    take_written_words();
+    adopt_what_is_left_beside_letters();
+    adopt_leaders_and_lone_letters();
+    join_pieces();
+    layout_.blocks = blocks_of(layout_.lines, glyphs_);
+    return std::move(layout_);
+  }
+
+ private:
+  bool letter_sized(const Element& e) const {
+    const double low = std::min(e.box_px.width, e.box_px.height),
+                 high = std::max(e.box_px.width, e.box_px.height);
+    return high >= scale_.px(least_letter_mm) && low <= scale_.px(tallest_letter_mm) &&
+           high <= scale_.px(widest_letter_mm) && e.matter != Matter::picture && !e.on_guide && !e.repeats &&
+           e.line < 0 && !is_hole(e);
+  }
+
+  /// The ground that shows through a ring or a large letter is none of the type that stands on a box.
+  bool is_hole(const Element& e) const {
+    if (e.parent < 0 || e.matter != Matter::field) return false;
+    const PixelRect carrier = box(e.parent);
+    return e.box_px.width * e.box_px.height >= hole_share * carrier.width * carrier.height;
+  }
+
+  /// What may still be a letter, by the ground that it stands on.
+  std::map<int, std::vector<int>> left_over() const {
+    std::map<int, std::vector<int>> by_parent;
+    for (std::size_t i = 0; i < elements_.size(); ++i)
+      if (letter_sized(elements_[i])) by_parent[elements_[i].parent].push_back(static_cast<int>(i));
+    return by_parent;
+  }
+
+  PixelRect box(int element) const { return elements_[static_cast<std::size_t>(element)].box_px; }
+
+  /// The letters in the frame of a line that runs at `angle`; straight down the page, it is read downwards.
+  std::vector<Letter> letters_at(const std::vector<int>& members, double angle) {
+    std::vector<Letter> letters;
+    for (const int member : members) {
+      const PixelRect b = box(member);
+      const PixelRect turned = angle == 0.0            ? b
+                               : angle == quarter_turn ? PixelRect{b.y, b.x, b.height, b.width}
+                                                       : glyphs_.turned_box(member, angle);
+      letters.push_back({member, turned, glyphs_.ink(member)});
+    }
+    return letters;
+  }
+
+  /// What rows have to be to be taken for lines.
+  struct Demand {
+    bool vertical;
+    std::size_t letters;
+    double space;              ///< between them at most, of their height
+    double share_within;       ///< of the letters: their nearest neighbour is in the row
+    double slant;              ///< from end to end at most, of the tallest letter's height
+    bool single_file = false;  ///< is_single_file()
+  };
+
+  void take_rows(const Demand& demand) {
+    const double angle = demand.vertical ? quarter_turn : 0.0;
+    const double spread = demand.vertical ? turned_spread : upright_spread;
+    for (const auto& [parent, members] : left_over()) {
+      const Neighbourhood near(members, elements_, glyphs_);
+      for (const Row& row : rows_of(letters_at(members, angle), demand.space)) {
+        if (row.size() < demand.letters || !reads_as_text(row, spread) || is_slanted(row, demand.slant) ||
+            near.share_within(row) < demand.share_within)
+          continue;
+        if (demand.single_file && !is_single_file(row)) continue;
+        // Pictures stacked in a column are larger than type that is turned.
+        if (demand.vertical && tallest_of(row) > scale_.px(tallest_turned_mm)) continue;
+        add_line(row, angle, parent);
+      }
+    }
+  }
+
+  void take_slanted() {
+    for (const auto& [parent, members] : left_over())
+      for (const SlantedLine& line : slanted_lines(members, elements_, glyphs_))
+        add_line(line.row, line.angle, parent);
+  }
+
+  void take_arcs() {
+    for (const auto& [parent, members] : left_over())
+      for (const std::vector<int>& word : arcs(members, elements_, glyphs_)) add_heap(word, parent);
+  }
+
+  void take_written_words() {
+    for (const auto& [parent, members] : left_over())
+      for (const std::vector<int>& word : written_words(members, elements_, glyphs_)) add_heap(word, parent);
+  }
+
+  /// A line that runs the way in which it is longer.
+  void add_heap(const std::vector<int>& heap, int parent) {
+    PixelRect whole = box(heap.front());
+    for (const int member : heap) whole = united(whole, box(member));
+    const double angle = whole.height > whole.width ? quarter_turn : 0.0;
+    Row row = letters_at(heap, angle);
+    sort_along(row);
+    add_line(row, angle, parent);
+  }
+
+  void add_line(const Row& row, double angle, int parent) {
+    TextLine line;
+    line.vertical = std::abs(angle) > quarter_turn / 2;
+    line.parent = parent;
+    line.words = word_starts(row);
+    line.box_px = box(row.front().element);
+    for (const Letter& letter : row) {
+      Element& element = elements_[static_cast<std::size_t>(letter.element)];
+      line.letters.push_back(letter.element);
+      line.box_px = united(line.box_px, element.box_px);
+      element.matter = Matter::text;
+      element.line = static_cast<int>(layout_.lines.size());
+    }
+    layout_.lines.push_back(std::move(line));
+    angles_.push_back(angle);
+  }
+
+  /// Accents, radicals and letters that stand a little apart belong to the line whose letter they lie beside.
+  void adopt_what_is_left_beside_letters() {
+    std::map<int, int> taken_in;
+    for (const auto& [parent, left] : left_over()) {
+      std::vector<PixelRect> boxes;
+      for (const int element : left) boxes.push_back(box(element));
+      const BoxGrid grid(boxes);
+      std::vector<int> letters;
+      for (std::size_t i = 0; i < elements_.size(); ++i)
+        if (elements_[i].line >= 0 && elements_[i].parent == parent) letters.push_back(static_cast<int>(i));
+      for (std::size_t at = 0; at < letters.size(); ++at) {
+        const int letter = letters[at];
+        const double reach = beside * size_of(box(letter));
+        grid.near(grown(box(letter), reach, reach), 0.0, [&, &left = left](int i) {
+          const int candidate = left[static_cast<std::size_t>(i)];
+          const int number = elements_[static_cast<std::size_t>(letter)].line;
+          if (elements_[static_cast<std::size_t>(candidate)].line >= 0 || taken_in[number] > most_beside ||
+              !lies_beside(candidate, letter))
+            return;
+          ++taken_in[number];
+          adopt(number, candidate);
+          letters.push_back(candidate);
+        });
+      }
+    }
+  }
+
+  bool lies_beside(int candidate, int letter) {
+    const double size = size_of(box(candidate)), other = size_of(box(letter));
+    const double reach = size >= 0.5 * other && other >= 0.5 * size ? beside : beside_mark;
+    return size <= 1.5 * other && gap_between(box(candidate), box(letter)) <= reach * other &&
+           inks_alike(glyphs_.ink(candidate), glyphs_.ink(letter));
+  }
+
+  /// Words of one line that were found one by one, and parts of an arc.
+  void join_pieces() {
+    Groups groups(layout_.lines.size());
+    for (const double angle : {0.0, quarter_turn}) join_along(angle, groups);
+    join_end_to_end(groups);
+    rebuild(groups.all());
+  }
+
+  void join_along(double angle, Groups& groups) {
+    std::vector<PixelRect> boxes;
+    std::vector<int> numbers;
+    for (std::size_t i = 0; i < layout_.lines.size(); ++i)
+      if (angles_[i] == angle) {
+        const PixelRect& b = layout_.lines[i].box_px;
+        boxes.push_back(angle == 0.0 ? b : PixelRect{b.y, b.x, b.height, b.width});
+        numbers.push_back(static_cast<int>(i));
+      }
+    const BoxGrid grid(boxes);
+    for (std::size_t i = 0; i < boxes.size(); ++i)
+      grid.near(grown(boxes[i], boxes[i].height, 0), 0.5 * boxes[i].height, [&](int j) {
+        const int one = numbers[i], other = numbers[static_cast<std::size_t>(j)];
+        if (one != other && of_one_kind(one, other) &&
+            pieces_of_one_line(boxes[i], boxes[static_cast<std::size_t>(j)]))
+          groups.unite(one, other);
+      });
+  }
+
+  /// Where the end of one line lies beside the end of another, and they do not lie over one another.
+  void join_end_to_end(Groups& groups) {
+    std::vector<PixelRect> boxes;
+    std::vector<int> ends;
+    for (const TextLine& line : layout_.lines)
+      for (const int end : {line.letters.front(), line.letters.back()})
+        ends.push_back(end), boxes.push_back(box(end));
+    const BoxGrid grid(boxes);
+    for (std::size_t i = 0; i < ends.size(); ++i) {
+      const double reach = beside * size_of(boxes[i]);
+      grid.near(grown(boxes[i], reach, reach), 0.0, [&](int k) {
+        const auto j = static_cast<std::size_t>(k);
+        const int one = static_cast<int>(i / 2), other = static_cast<int>(j / 2);
+        if (one < other && lies_beside(ends[i], ends[j]) && lies_beside(ends[j], ends[i]) &&
+            of_one_kind(one, other) && lie_apart(line(one), line(other)))
+          groups.unite(one, other);
+      });
+    }
+  }
+
+  static bool lie_apart(const TextLine& a, const TextLine& b) {
+    const double across = overlap(a.box_px.x, a.box_px.right(), b.box_px.x, b.box_px.right());
+    const double down = overlap(a.box_px.y, a.box_px.bottom(), b.box_px.y, b.box_px.bottom());
+    return a.vertical == b.vertical ? (a.vertical ? down : across) <= 0.0 : std::min(across, down) <= 0.0;
+  }
+
+  TextLine& line(int number) { return layout_.lines[static_cast<std::size_t>(number)]; }
+
+  bool of_one_kind(int one, int other) {
+    return line(one).parent == line(other).parent &&
+           inks_alike(glyphs_.ink(line(one).letters.front()), glyphs_.ink(line(other).letters.front()));
+  }
+
+  void rebuild(const std::vector<std::vector<int>>& groups) {
+    std::vector<TextLine> before;
+    std::vector<double> angles;
+    before.swap(layout_.lines), angles.swap(angles_);
+    for (const std::vector<int>& group : groups) {
+      const auto first = static_cast<std::size_t>(group.front());
+      std::vector<int> members;
+      for (const int piece : group)
+        members.insert(members.end(), before[static_cast<std::size_t>(piece)].letters.begin(),
+                       before[static_cast<std::size_t>(piece)].letters.end());
+      Row row = letters_at(members, angles[first]);
+      sort_along(row);
+      add_line(row, angles[first], before[first].parent);
+    }
+  }
+
+  /// Rows of dots that lead from a line to its page number, and lone letters beside a line (a section number
+  /// before its heading) belong to the line.
+  void adopt_leaders_and_lone_letters() {
+    for (const auto& [parent, left] : left_over()) {
+      std::vector<PixelRect> boxes;
+      for (const int element : left) boxes.push_back(box(element));
+      const BoxGrid grid(boxes);
+      for (std::size_t l = 0; l < layout_.lines.size(); ++l) {
+        if (layout_.lines[l].vertical || layout_.lines[l].parent != parent) continue;
+        for (bool grows = true; grows;) {
+          grows = false;
+          const PixelRect whole = layout_.lines[l].box_px;
+          const double reach = std::max(scale_.px(leader_gap_mm), lone_letter_gap * whole.height);
+          grid.near(grown(whole, reach, 0), 0.0, [&, &left = left](int i) {
+            const int candidate = left[static_cast<std::size_t>(i)];
+            if (elements_[static_cast<std::size_t>(candidate)].line >= 0 ||
+                !leads_on(layout_.lines[l], candidate))
+              return;
+            adopt(static_cast<int>(l), candidate);
+            grows = true;
+          });
+        }
+      }
+    }
+  }
+
+  bool leads_on(const TextLine& line, int candidate) {
+    const PixelRect a = line.box_px, b = box(candidate);
+    if (overlap(a.y, a.bottom(), b.y, b.bottom()) < 0.8 * std::min(a.height, b.height)) return false;
+    const double gap = std::max(a.x, b.x) - std::min(a.right(), b.right());
+    const bool dot = std::max(b.width, b.height) <= scale_.px(leader_size_mm);
+    const bool letter = b.height >= 0.4 * a.height && b.height <= 1.3 * a.height && b.width <= 2.0 * b.height;
+    return ((dot && gap <= scale_.px(leader_gap_mm)) || (letter && gap <= lone_letter_gap * a.height)) &&
+           inks_alike(glyphs_.ink(line.letters.front()), glyphs_.ink(candidate));
+  }
+
+  /// `rebuild` puts the line in order again.
+  void adopt(int number, int element) {
+    TextLine& to = line(number);
+    Element& e = elements_[static_cast<std::size_t>(element)];
+    e.line = number;
+    to.box_px = united(to.box_px, e.box_px);
+    to.letters.push_back(element);
+  }
+
+  std::vector<Element>& elements_;
+  Glyphs& glyphs_;
+  const Scale& scale_;
+  TextLayout layout_;
+  std::vector<double> angles_;  ///< of the lines, radians: 0 across the page, a quarter turn down it
+};
+
+}  // namespace
+
+TextLayout find_text(std::vector<Element>& elements, Glyphs& glyphs, const Scale& scale) {
+  return TextFinder(elements, glyphs, scale).run();
+}
+
+}  // namespace frisket
