@@ -129,9 +129,10 @@ inline Raster render(const std::string& drawing, double dpi = 300, const Canvas&
       number(canvas.width) + "mm' height='" + number(canvas.height) + "mm' viewBox='" + number(canvas.x) +
       " " + number(canvas.y) + " " + number(canvas.width) + " " + number(canvas.height) + "'>" + drawing +
       "</svg>";
+  VipsBlob* blob = vips_blob_copy(svg.data(), svg.size());
   vips::VImage page =
-      vips::VImage::svgload_buffer(vips_blob_new(nullptr, svg.data(), svg.size()),
-                                   vips::VImage::option()->set("dpi", dpi)->set("unlimited", true));
+      vips::VImage::svgload_buffer(blob, vips::VImage::option()->set("dpi", dpi)->set("unlimited", true));
+  vips_area_unref(VIPS_AREA(blob));
   page = page.flatten(vips::VImage::option()->set("background", std::vector<double>{255, 255, 255}));
   Raster raster;
   raster.width = page.width();

@@ -99,6 +99,7 @@ class Layout {
     dimension.along_x = measure->along_x;
     dimension.reference = overlay_position(measure->along_x, measure->reference);
     dimension.ink = overlay_position(measure->along_x, measure->ink);
+    if (!std::isfinite(dimension.reference) || !std::isfinite(dimension.ink)) return;
     place_across(dimension, mark, finding.check == "bleed");
     mark.dimension = dimension;
     const Spot middle = dimension.spot((dimension.reference + dimension.ink) / 2, dimension.across);

@@ -59,14 +59,22 @@ double text_width(std::string_view text, const Type& type) {
 std::string shortened(std::string_view text, const Type& type, double width) {
   if (text_width(text, type) <= width) return std::string(text);
   const std::vector<std::string_view> characters = characters_of(text);
-  for (std::size_t kept = characters.size() - 1; kept > 0; --kept) {
-    std::string candidate;
-    for (std::size_t i = 0; i < (kept + 1) / 2; ++i) candidate += characters[i];
-    candidate += "…";
-    for (std::size_t i = characters.size() - kept / 2; i < characters.size(); ++i) candidate += characters[i];
-    if (text_width(candidate, type) <= width) return candidate;
+  int thousandths = advance_of(first_character("…"), type.bold);
+  std::size_t from_start = 0, from_end = 0;  // characters kept of each end, taken in turn while they fit
+  const auto fits_with = [&](std::string_view character) {
+    thousandths += advance_of(first_character(character), type.bold);
+    return type.size * thousandths / 1000.0 <= width;
+  };
+  while (fits_with(characters[from_start])) {
+    ++from_start;
+    if (!fits_with(characters[characters.size() - 1 - from_end])) break;
+    ++from_end;
   }
-  return "…";
+  std::string kept;
+  for (std::size_t i = 0; i < from_start; ++i) kept += characters[i];
+  kept += "…";
+  for (std::size_t i = characters.size() - from_end; i < characters.size(); ++i) kept += characters[i];
+  return kept;
 }
 
 std::vector<std::string> wrapped(std::string_view text, const Type& type, double width) {

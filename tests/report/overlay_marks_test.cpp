@@ -115,5 +115,15 @@ TEST(OverlayMarks, AFoldThatTheSideDoesNotHaveGetsNoDimension) {
   EXPECT_FALSE(only_mark(finding).dimension);
 }
 
+TEST(OverlayMarks, ADistanceThatIsNoNumberGetsNoDimensionButATag) {
+  Finding finding = headline_finding();
+  for (const double no_number : {HUGE_VAL, -HUGE_VAL, std::nan("")}) {
+    finding.measured = Length::from_mm(no_number);
+    const Mark mark = only_mark(finding);
+    EXPECT_FALSE(mark.dimension);
+    EXPECT_TRUE(mark.tag);
+  }
+}
+
 }  // namespace
 }  // namespace frisket

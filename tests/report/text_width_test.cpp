@@ -37,6 +37,23 @@ TEST(TextWidth, ShortenedTextKeepsBothEndsAndFits) {
   EXPECT_TRUE(text.starts_with("a very"));
   EXPECT_TRUE(text.ends_with(".tif"));
   EXPECT_EQ(shortened("short", type, 150), "short");
+  EXPECT_EQ(shortened("long", type, 1), "…");
+}
+
+TEST(TextWidth, ShortenedTextKeepsAsMuchAsFits) {
+  const Type type{13, true};
+  std::string text;
+  for (int i = 0; i < 300; ++i) text += i % 7 == 0 ? "é" : std::string(1, static_cast<char>('A' + i % 26));
+  for (double width = 20; width < text_width(text, type); width += 7.3) {
+    const std::string kept = shortened(text, type, width);
+    const std::size_t cut = kept.find("…");
+    ASSERT_NE(cut, std::string::npos);
+    const std::string_view start = std::string_view(kept).substr(0, cut),
+                           end = std::string_view(kept).substr(cut + std::string_view("…").size());
+    EXPECT_TRUE(text.starts_with(start) && text.ends_with(end));
+    EXPECT_LE(text_width(kept, type), width);
+    EXPECT_GT(text_width(kept, type) + 1.2 * type.size, width) << "one character more would have fitted";
+  }
 }
 
 TEST(TextWidth, WrappedLinesFitAndLoseNoWord) {
