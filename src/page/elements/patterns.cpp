@@ -22,6 +22,7 @@ constexpr int bleeding_stripes = 3;
 constexpr double broad_slenderness = 5.0;
 constexpr std::size_t repeating_tiles = 12;
 constexpr int tiles_cut = 4;
+constexpr double least_tiled = 0.1;        // of the area that tiles fill; fewer lie strewn, not side by side
 constexpr float same_stripe_lossy = 8.0F;  // levels, between means of what JPEG made of one colour
 constexpr float same_stripe = 3.0F;        // the same of flat colour: two stripes may differ by little more
 constexpr float same_field_colour = 4.0F;  // levels
@@ -351,7 +352,10 @@ std::vector<Pattern> tiles(const cv::Mat& rgb, const SurfaceMap& map) {
       pattern.inner |= other.box;
       pattern.figure_area = std::max(pattern.figure_area, static_cast<double>(other.box.area()));
     }
-    if (pattern.figures.size() < repeating_tiles || runs_along_canvas(rgb, tile.colour) < tiles_cut) continue;
+    const double covered = static_cast<double>(pattern.figures.size()) * pattern.figure_area;
+    if (pattern.figures.size() < repeating_tiles || covered < least_tiled * pattern.inner.area() ||
+        runs_along_canvas(rgb, tile.colour) < tiles_cut)
+      continue;
     const int side = static_cast<int>(std::sqrt(pattern.figure_area)) + 1;
     pattern.field = (pattern.inner + cv::Size(2 * side, 2 * side) - cv::Point(side, side)) &
                     cv::Rect({}, map.label.size());
