@@ -1,6 +1,6 @@
 // resolution: how many of its own pixels each picture has to the inch at the size it is printed. The pixels
-// of the page tell it (page/resampling.hpp): a page at 300 dpi on which a picture's pixels are 3 page pixels
-// wide shows it at 100 ppi, whatever its file or the layout program says.
+// of the page tell it (page/resampling/resampling.hpp): a page at 300 dpi on which a picture's pixels are 3
+// page pixels wide shows it at 100 ppi, whatever its file or the layout program says.
 #include <algorithm>
 #include <array>
 #include <cmath>

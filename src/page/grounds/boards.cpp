@@ -55,7 +55,7 @@ double thickness_of(const Zone& zone) {
 struct Tiles {
   cv::Vec3f colour;
   double area = 0;       ///< of one, px
-  bool slender = false;  ///< a stripe is left to page/patterns.hpp
+  bool slender = false;  ///< a stripe is left to page/elements/patterns.hpp
   std::ptrdiff_t count = 0;
   cv::Rect box;  ///< of all
 };

@@ -32,7 +32,7 @@ bool may_be_cut_tile(const Zone& zone, const Scale& scale);
 /// drawings are not: a colour that has many zones of one size and is cut by the canvas edge again and again.
 /// (Textures are told apart by the size and colour of their elements alone: Voorhees, Poggio, Computing
 /// texture boundaries from images, Nature 333, 1988.) What stands on them, and the border of its ink, is left
-/// out. Patterns that the canvas does not cut so often are left to page/patterns.hpp.
+/// out. Patterns that the canvas does not cut so often are left to page/elements/patterns.hpp.
 ///
 /// `zones`: the page's zones by `rule`, those of may_be_cut_tile() with them; those of least_tile_px() and
 /// more are noted. Only pages with boards are labelled again, for the pixels of their tiles.

@@ -15,7 +15,7 @@ struct Surface {
   cv::Vec3f colour;        ///< mean
   int canvas_contact = 0;  ///< pixels on the canvas edge
   bool bleeds = false;     ///< lies along the canvas edge for at least a millimetre
-  bool repeats = false;    ///< a stripe or tile of a pattern (page/patterns.hpp)
+  bool repeats = false;    ///< a stripe or tile of a pattern (page/elements/patterns.hpp)
 };
 
 /// Surface of every pixel, numbered from 1; 0 for what is too small to stand on: letters, lines, icons.
