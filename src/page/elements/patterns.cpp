@@ -22,7 +22,7 @@ constexpr int bleeding_stripes = 3;
 constexpr double broad_slenderness = 5.0;
 constexpr std::size_t repeating_tiles = 12;
 constexpr int tiles_cut = 4;
-constexpr double least_tiled = 0.1;        // of the area that tiles fill; fewer lie strewn, not side by side
+constexpr double same_side = 1.12;         // of the wider of two tiles to the narrower, and of their heights
 constexpr float same_stripe_lossy = 8.0F;  // levels, between means of what JPEG made of one colour
 constexpr float same_stripe = 3.0F;        // the same of flat colour: two stripes may differ by little more
 constexpr float same_field_colour = 4.0F;  // levels
@@ -239,6 +239,9 @@ std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& strip
   return 2 * beside_them.size() >= stripes.size() ? found : std::vector<int>{};
 }
 
+/// Of the sides of two tiles. Strewn figures have areas that are alike more often than both of their sides.
+bool is_alike(int a, int b) { return a <= same_side * b && b <= same_side * a; }
+
 /// How often `colour` begins along the canvas edge.
 int runs_along_canvas(const cv::Mat& rgb, const cv::Vec3f& colour) {
   int runs = 0;
@@ -345,17 +348,14 @@ std::vector<Pattern> tiles(const cv::Mat& rgb, const SurfaceMap& map) {
       const Surface& other = map.surfaces[j];
       if (other.kind != Surface::Kind::field || colour_step(other.colour, tile.colour) > same_field_colour)
         continue;
-      const double ratio = other.box.area() / static_cast<double>(tile.box.area());
-      if (ratio >= same_size || ratio <= 1.0 / same_size) continue;
+      if (!is_alike(other.box.width, tile.box.width) || !is_alike(other.box.height, tile.box.height))
+        continue;
       taken[j] = true;
       pattern.figures.push_back(other.box);
       pattern.inner |= other.box;
       pattern.figure_area = std::max(pattern.figure_area, static_cast<double>(other.box.area()));
     }
-    const double covered = static_cast<double>(pattern.figures.size()) * pattern.figure_area;
-    if (pattern.figures.size() < repeating_tiles || covered < least_tiled * pattern.inner.area() ||
-        runs_along_canvas(rgb, tile.colour) < tiles_cut)
-      continue;
+    if (pattern.figures.size() < repeating_tiles || runs_along_canvas(rgb, tile.colour) < tiles_cut) continue;
     const int side = static_cast<int>(std::sqrt(pattern.figure_area)) + 1;
     pattern.field = (pattern.inner + cv::Size(2 * side, 2 * side) - cv::Point(side, side)) &
                     cv::Rect({}, map.label.size());
