@@ -21,6 +21,7 @@ SLOTS = (2, 3)  # across, down
 GAP = 5.0  # mm
 WORDS = "harbour lantern quay tide slate meadow ferry orchard signal copper winter ledger".split()
 ALIKE = 0.8  # intersection over union of a region that was found
+LONGEST = 300  # seconds for a page of a fraction of one: some drawings make the renderer hang
 
 
 @dataclass
@@ -33,6 +34,11 @@ class Page:
     found: list = field(default_factory=list)
     find_ms: float = 0.0
     check_ms: float = 0.0
+    is_drawn: bool = True  # False where the renderer did not end: the page does not count
+
+    @property
+    def page_ms(self):
+        return self.find_ms + self.check_ms
 
     def is_found(self, outline):
         return any(likeness(outline, box) > ALIKE for box in self.found)
@@ -277,12 +283,20 @@ def make(seed, index, path):
     with tempfile.TemporaryDirectory(prefix="frisket-resolution-") as folder:
         source = pathlib.Path(folder) / "page.svg"
         source.write_text(svg, encoding="utf-8")
-        subprocess.run(["vips", "copy", f"{source}[dpi={DPI},unlimited]", f"{path}"], check=True, capture_output=True)
+        try:
+            subprocess.run(["vips", "copy", f"{source}[dpi={DPI},unlimited]", f"{path}"], check=True,
+                           capture_output=True, timeout=LONGEST)
+        except subprocess.TimeoutExpired:
+            return Page(is_drawn=False)
     return page
 
 
 def show(pages, out):
     """Shares found by kind, what was taken for a picture, and what it all cost."""
+    hung = sum(not page.is_drawn for page in pages)
+    if hung:
+        print(f"{hung} more pages that the renderer did not end within {LONGEST} s", file=out)
+    pages = [page for page in pages if page.is_drawn]
     kinds = [(kind, page.is_found(outline)) for page in pages for kind, outline in zip(page.kinds, page.outlines)]
     found, false = sum(hit for _, hit in kinds), sum(page.is_false(box) for page in pages for box in page.found)
     print(figures.Figure(f"pictures found, IoU above {ALIKE}", found, len(kinds), 95).line(), file=out)
@@ -290,7 +304,7 @@ def show(pages, out):
         hits = [hit for name, hit in kinds if name == kind]
         print(f"  {kind:20} {sum(hits):4} of {len(hits):4}", file=out)
     print(f"false regions a page: {false / len(pages):.3f} ({false} on {len(pages)}); at most 0.02", file=out)
-    for name in ("find_ms", "check_ms"):
+    for name in ("find_ms", "check_ms", "page_ms"):
         took = [getattr(page, name) for page in pages]
         print(f"{name}: mean {numpy.mean(took):.0f}, 95th percentile {numpy.quantile(took, 0.95):.0f}, "
               f"worst {max(took):.0f} a page", file=out)
