@@ -144,6 +144,46 @@ TEST(Pictures, TypeAcrossTheWholeWidthDoesNotPartOne) {
   expect_box(found[0].box, 10, 10, 90, 60);
 }
 
+/// Small shaded faces with hard edges, as of tiles or bricks in strong light; hardly any grain.
+cv::Mat bricks(int width, int height) {
+  cv::Mat1f faces(2 * height, 2 * width);
+  std::mt19937 random(5);
+  std::uniform_real_distribution<float> level(40, 210), slope(-0.8F, 0.8F);
+  constexpr int across = 30, down = 18;
+  for (int y = 0; y < faces.rows; y += down)
+    for (int x = y / down % 2 * across / -2; x < faces.cols; x += across) {
+      const float start = level(random), along = slope(random);
+      for (int j = 0; j < std::min(down, faces.rows - y); ++j)
+        for (int i = std::max(0, -x); i < std::min(across, faces.cols - x); ++i)
+          faces(y + j, x + i) = start + along * static_cast<float>(i);
+    }
+  cv::Mat1f reduced, noise(height, width);
+  cv::resize(faces, reduced, {width, height}, 0, 0, cv::INTER_AREA);
+  cv::RNG(7).fill(noise, cv::RNG::NORMAL, 0.0, 1.2);
+  cv::Mat grey, rgb;
+  cv::Mat(reduced + noise).convertTo(grey, CV_8U);
+  cv::cvtColor(grey, rgb, cv::COLOR_GRAY2RGB);
+  return rgb;
+}
+
+TEST(Pictures, OfHardEdgedFacesAreNoType) {
+  for (const double ppi : {250.0, 300.0}) {
+    const int width = static_cast<int>(60 / 25.4 * ppi), height = static_cast<int>(45 / 25.4 * ppi);
+    const auto found = found_on(image(20, 20, 60, 45, png_uri(bricks(width, height))));
+    ASSERT_EQ(found.size(), 1U) << ppi;
+    expect_box(found[0].box, 20, 20, 60, 45);
+  }
+}
+
+TEST(Pictures, TypeThatTouchesOneIsNoPartOfIt) {
+  std::string lines;
+  for (int i = 0; i < 11; ++i)
+    lines += text(12, 14 + 4.4 * i, 11, "Lantern yard and quay, tide and boat yard");
+  const auto found = found_on(lines + photograph(70, 10, 40, 50, 150, 8));
+  ASSERT_EQ(found.size(), 1U);
+  expect_box(found[0].box, 70, 10, 40, 50);
+}
+
 /// Dots of 4 px on a square grid: grey between them at every pitch.
 std::string tint(double pitch, int degrees) {
   return "<defs><pattern id='p' width='" + planted::number(pitch) + "' height='" + planted::number(pitch) +
@@ -204,6 +244,11 @@ INSTANTIATE_TEST_SUITE_P(
               "stop-color='#20407c'/>"
               "<stop offset='1' stop-color='#c87850'/></linearGradient></defs>" +
                   rect(10, 10, 80, 60, "url(#g)")},
+        Drawn{"gradient_that_leans",
+              "<defs><linearGradient id='g' x1='0' y1='0' x2='1' y2='0.02'><stop offset='0' "
+              "stop-color='#3a1c30'/>"
+              "<stop offset='1' stop-color='#b090e8'/></linearGradient></defs>" +
+                  rect(10, 10, 24, 60, "url(#g)")},
         Drawn{
             "radial_gradient",
             "<defs><radialGradient id='g'><stop stop-color='#ffffff'/><stop offset='1' stop-color='#003333'/>"

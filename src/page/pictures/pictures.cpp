@@ -17,7 +17,7 @@ namespace {
 constexpr double least_side_mm = 8.0;   // smaller pictures are logos and icons, and too small to measure
 constexpr int least_blocks = 8;         // textured blocks that make a picture, of about 25 in one of 8 mm
 constexpr double least_texture = 0.04;  // share of a picture that is textured: the rest may be sky
-constexpr double most_lettered = 0.42;  // of its blocks; photographs stay below 0.35, tables begin at 0.5
+constexpr double most_lettered = 0.42;  // of its blocks; photographs stay below 0.34, type begins at 0.5
 
 /// Blocks of a picture: the texture without specks and single-file lines of blocks (edges of drawn shapes).
 cv::Mat1b cores(const cv::Mat1b& textured) {
@@ -52,11 +52,14 @@ double share(const cv::Mat1b& mask, int block, const cv::Rect& box) {
   return blocks.empty() ? 0.0 : cv::countNonZero(mask(blocks)) / static_cast<double>(blocks.area());
 }
 
-/// True for what holds some texture, and more of it than of type on a smooth ground.
+/// True for type and line art on a smooth ground.
+bool is_lettered(const TextureMap& texture, const cv::Rect& box) {
+  return share(texture.lettered, texture.block, box) >= most_lettered;
+}
+
+/// True for what holds some texture, and not mostly type.
 bool is_photographic(const TextureMap& texture, const cv::Rect& box) {
-  const double textured = share(texture.textured, texture.block, box);
-  const double lettered = share(texture.lettered, texture.block, box);
-  return textured >= least_texture && (lettered < most_lettered || lettered < textured);
+  return share(texture.textured, texture.block, box) >= least_texture && !is_lettered(texture, box);
 }
 
 /// Cores of one picture grow to the same edges: keep one box for those that cover each other.
@@ -94,8 +97,9 @@ std::vector<PictureRegion> find_pictures(const cv::Mat& rgb, const TextureMap& t
     std::ranges::copy(parted_at_seams(page, box, texture.block, least_side), std::back_inserter(boxes));
 
   std::vector<PictureRegion> pictures;
-  for (const cv::Rect& box : boxes)
-    if (std::min(box.width, box.height) >= least_side && !is_tint(page(box))) pictures.push_back({box});
+  for (const cv::Rect& box : boxes)  // type that touches a picture is parted from it only now
+    if (std::min(box.width, box.height) >= least_side && !is_lettered(texture, box) && !is_tint(page(box)))
+      pictures.push_back({box});
   std::ranges::sort(pictures, {}, [](const PictureRegion& picture) {
     return std::tuple(picture.box.y, picture.box.x, picture.box.width, picture.box.height);
   });

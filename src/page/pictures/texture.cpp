@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <cstring>
+#include <functional>
 #include <numeric>
 
 namespace frisket {
@@ -138,19 +139,30 @@ bool is_lettered(const BlockStatistics& block) {
   return block.rough < most_rough_ground && block.hardest >= least_hard;
 }
 
+/// Pixels that differ from the one above.
+int changes(const cv::Mat1b& part, int y) {
+  return part.cols -
+         std::transform_reduce(part[y], part[y] + part.cols, part[y - 1], 0, std::plus{}, std::equal_to{});
+}
+
+/// True where the rows of `part` come in groups of equal ones, and the steps between groups go most of the
+/// way along: the rows of an upright gradient that leans a little differ too, in a pixel here and there.
+bool repeats_rows(const cv::Mat1b& part) {
+  int same = 0, changed = 0;
+  for (int y = 1; y < part.rows; ++y) {
+    const int changes_here = changes(part, y);
+    same += changes_here == 0;
+    changed += changes_here;
+  }
+  const int steps = part.rows - 1 - same;
+  return same >= (part.rows - 1) / 2 && steps >= 2 && 4 * changed >= steps * part.cols;
+}
+
 /// True where every step inside the block runs along whole columns and whole rows: a picture enlarged by
 /// repeating its pixels looks drawn, pixel by pixel, but nothing drawn has ten levels on one grid.
 bool is_repeated(const cv::Mat1b& grey, const cv::Rect& block) {
-  int same_columns = 0, same_rows = 0;
   const cv::Mat1b part = grey(block);
-  for (int y = 1; y < part.rows; ++y) same_rows += std::equal(part[y], part[y] + part.cols, part[y - 1]);
-  if (same_rows < (part.rows - 1) / 2 || same_rows > part.rows - 3) return false;
-  for (int x = 1; x < part.cols; ++x) {
-    bool same = true;
-    for (int y = 0; y < part.rows && same; ++y) same = part(y, x) == part(y, x - 1);
-    same_columns += same;
-  }
-  return same_columns >= (part.cols - 1) / 2 && same_columns <= part.cols - 3;
+  return repeats_rows(part) && repeats_rows(cv::Mat1b(part.t()));
 }
 
 /// Repeated pixels are looked for in squares of 2 x 2 blocks, which hold enough of them up to a factor of 9.
@@ -188,6 +200,7 @@ bool TextureMapper::judge_next(int rows) {
 TextureMap TextureMapper::finish() {
   while (judge_next(page_.rows)) {
   }
+  map_.lettered.setTo(0, map_.textured);  // hard edges among texture are of the picture
   return std::move(map_);
 }
 

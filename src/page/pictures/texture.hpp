@@ -14,7 +14,7 @@ namespace frisket {
 struct TextureMap {
   int block = 0;       ///< side of a block, pixels: 16 at 300 dpi (1.35 mm)
   cv::Mat1b textured;  ///< surely photographic: many grey levels, none that dominates, not smooth
-  cv::Mat1b lettered;  ///< hard edges on smooth ground: type or line art, on a gradient or a soft picture
+  cv::Mat1b lettered;  ///< hard edges on smooth ground, not textured: type or line art
 };
 
 /// Maps the texture of a page strip by strip, for pages whose rows are there one after the other.
