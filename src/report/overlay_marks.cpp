@@ -71,6 +71,7 @@ class Layout {
   std::optional<PixelRect> overlay_box(const Rect& rect) const {
     if (report_.px_per_mm <= 0 || (rect.width <= Length() && rect.height <= Length())) return std::nullopt;
     const PixelRect box = visible(scaled(report_.to_pixels(rect), scale_));
+    if (!std::isfinite(box.right()) || !std::isfinite(box.bottom())) return std::nullopt;
     const double left = std::clamp(box.x, 0.0, page_.width), top = std::clamp(box.y, 0.0, page_.height);
     return PixelRect{left, top, std::clamp(box.right(), 0.0, page_.width) - left,
                      std::clamp(box.bottom(), 0.0, page_.height) - top};

@@ -122,6 +122,9 @@ TEST(OverlayMarks, ADistanceThatIsNoNumberGetsNoDimensionButATag) {
     const Mark mark = only_mark(finding);
     EXPECT_FALSE(mark.dimension);
     EXPECT_TRUE(mark.tag);
+    finding.box.x = finding.measured.value();
+    EXPECT_FALSE(only_mark(finding).box);
+    finding.box = headline_finding().box;
   }
 }
 
