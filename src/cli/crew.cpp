@@ -128,7 +128,7 @@ std::vector<Crew::Done> Crew::wait(int timeout_ms) {
 }
 
 Crew::Done Crew::give_up(Hand& hand) {
-  const Done done{hand.piece, hand.allowance.sentence(), true};
+  Done done{hand.piece, hand.allowance.sentence(), true};
   kill(hand.process, SIGKILL);
   end_of(hand);
   return done;

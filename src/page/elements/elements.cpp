@@ -5,6 +5,7 @@
 
 #include "page/elements/pieces.hpp"
 #include "page/zones/contour.hpp"
+#include "page/zones/on_all_cores.hpp"
 
 namespace frisket {
 namespace {
@@ -108,11 +109,9 @@ class Finder {
   void add_all(std::vector<Piece> pieces, int parent, Of of) {
     std::erase_if(pieces, [&](const Piece& piece) { return is_nothing(piece, parent, of); });
     std::vector<Candidate> candidates(pieces.size());
-    cv::parallel_for_({0, static_cast<int>(pieces.size())}, [&](const cv::Range& range) {
-      for (auto i = index(range.start); i < index(range.end); ++i) {
-        pieces[i].is_ink |= of == Of::picture;
-        candidates[i] = look_at(pieces[i], parent, of);
-      }
+    on_all_cores(pieces.size(), [&](std::size_t i) {
+      pieces[i].is_ink |= of == Of::picture;
+      candidates[i] = look_at(pieces[i], parent, of);
     });
     for (std::size_t i = 0; i < pieces.size(); ++i)
       if (!candidates[i].is_nothing && !(candidates[i].is_soft && !stands_on_flat(pieces[i].box)))

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "page/grounds/seams.hpp"
+#include "page/zones/on_all_cores.hpp"
 #include "page/zones/pixel_boxes.hpp"
 #include "page/zones/run_components.hpp"
 
@@ -19,14 +20,6 @@ constexpr double largest_figure = 1.1;                   // of a figure's box ar
 constexpr double whole_figure_slack = 0.05;              // of its pixels
 constexpr double stripe_slack = 1.3;                     // of a stripe's thickness
 constexpr double part_of_box = 0.85, part_of_ink = 0.5;  // less of an element than this is a part of it
-
-/// Calls `use(y)` for all rows, on all cores.
-template <class Use>
-void each_row(const cv::Mat& page, Use&& use) {
-  cv::parallel_for_({0, page.rows}, [&](const cv::Range& rows) {
-    for (int y = rows.start; y < rows.end; ++y) use(y);
-  });
-}
 
 /// Gives one pattern's figures to the ground.
 class Absorber {
@@ -93,7 +86,7 @@ class Absorber {
                   is_figure(zones.label, static_cast<int>(i), zones.parts[i]);
     }
     cv::Mat1b mask(rgb_.size(), std::uint8_t{0});
-    each_row(mask, [&](int y) {
+    on_all_cores(mask.rows, [&](int y) {
       for (const Run& run : zones.label.row(y))
         if (figure[static_cast<std::size_t>(run.label)])
           std::fill(mask[y] + run.begin, mask[y] + run.end, std::uint8_t{255});
@@ -187,7 +180,7 @@ class Absorber {
     cv::Mat near;
     cv::dilate(given, near, cv::getStructuringElement(cv::MORPH_RECT, {2 * reach + 1, 2 * reach + 1}));
     const cv::Vec3f& ground = map_.of(ground_).colour;
-    each_row(rgb_, [&](int y) {
+    on_all_cores(rgb_.rows, [&](int y) {
       const std::vector<int> elements = row_of(tree_.map, y), surfaces = row_of(map_.label, y);
       for (int x = 0; x < rgb_.cols; ++x) {
         const auto at = static_cast<std::size_t>(x);

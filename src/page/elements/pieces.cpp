@@ -5,6 +5,7 @@
 
 #include "page/elements/ringing.hpp"
 #include "page/elements/soft_rims.hpp"
+#include "page/zones/on_all_cores.hpp"
 
 namespace frisket {
 namespace {
@@ -61,12 +62,7 @@ std::optional<std::vector<Piece>> ink_without_shadow(const cv::Mat& rgb, const c
 
 std::vector<Piece> without_shadows(const cv::Mat& rgb, const cv::Rect& area, std::vector<Piece> things) {
   std::vector<std::optional<std::vector<Piece>>> ink(things.size());
-  cv::parallel_for_({0, static_cast<int>(things.size())}, [&](const cv::Range& range) {
-    for (int i = range.start; i < range.end; ++i) {
-      const auto at = static_cast<std::size_t>(i);
-      ink[at] = ink_without_shadow(rgb, area, things[at]);
-    }
-  });
+  on_all_cores(things.size(), [&](std::size_t i) { ink[i] = ink_without_shadow(rgb, area, things[i]); });
   std::vector<Piece> pieces;
   pieces.reserve(things.size());
   for (std::size_t i = 0; i < things.size(); ++i)

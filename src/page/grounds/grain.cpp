@@ -1,4 +1,5 @@
 #include "page/grounds/grain.hpp"
+#include "page/zones/on_all_cores.hpp"
 
 #include <algorithm>
 #include <cstring>
@@ -123,10 +124,9 @@ bool Grain::is_calm() const { return even + calm >= even_and_calm_lossy * (acros
 std::vector<Grain> grains_of(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale) {
   constexpr int band = 256;  // rows
   std::vector<std::vector<Grain>> bands(static_cast<std::size_t>((rgb.rows + band - 1) / band));
-  cv::parallel_for_({0, static_cast<int>(bands.size())}, [&](const cv::Range& range) {
-    for (int i = range.start; i < range.end; ++i)
-      bands[static_cast<std::size_t>(i)] =
-          GrainCount(rgb, zones, scale).run(i * band, std::min(rgb.rows, (i + 1) * band));
+  on_all_cores(bands.size(), [&](std::size_t i) {
+    const int top = static_cast<int>(i) * band;
+    bands[i] = GrainCount(rgb, zones, scale).run(top, std::min(rgb.rows, top + band));
   });
   std::vector<Grain> grains(zones.zones.size());
   for (const std::vector<Grain>& part : bands)

@@ -7,6 +7,7 @@
 #include "page/grounds/boards.hpp"
 #include "page/grounds/grain.hpp"
 #include "page/grounds/seams.hpp"
+#include "page/zones/on_all_cores.hpp"
 #include "page/zones/run_components.hpp"
 
 namespace frisket {
@@ -105,9 +106,8 @@ void judge_blocks(const cv::Mat& rgb, const SurfaceMap& map, int side, cv::Range
 /// mostly field has none.
 cv::Mat1b textured_blocks(const cv::Mat& rgb, const SurfaceMap& map, int side) {
   cv::Mat1b blocks(std::max(1, rgb.rows / side), std::max(1, rgb.cols / side), std::uint8_t{0});
-  cv::parallel_for_({0, blocks.rows}, [&](const cv::Range& range) {
-    for (int by = range.start; by < range.end; ++by)
-      judge_blocks(rgb, map, side, {by * side, std::min(rgb.rows, (by + 1) * side)}, blocks.row(by));
+  on_all_cores(blocks.rows, [&](int by) {
+    judge_blocks(rgb, map, side, {by * side, std::min(rgb.rows, (by + 1) * side)}, blocks.row(by));
   });
   return blocks;
 }

@@ -3,6 +3,7 @@
 #include <array>
 
 #include "page/zones/label_window.hpp"
+#include "page/zones/on_all_cores.hpp"
 #include "page/zones/run_components.hpp"
 
 namespace frisket {
@@ -122,10 +123,9 @@ class SeamCloser {
 void close_seams(const cv::Mat& rgb, SurfaceMap& map) {
   constexpr int band = 256;  // rows
   std::vector<LabelMap> bands(static_cast<std::size_t>((rgb.rows + band - 1) / band));
-  cv::parallel_for_({0, static_cast<int>(bands.size())}, [&](const cv::Range& range) {
-    for (int i = range.start; i < range.end; ++i)
-      bands[static_cast<std::size_t>(i)] =
-          SeamCloser(rgb, map.label, i * band).run(std::min(rgb.rows, (i + 1) * band));
+  on_all_cores(bands.size(), [&](std::size_t i) {
+    const int top = static_cast<int>(i) * band;
+    bands[i] = SeamCloser(rgb, map.label, top).run(std::min(rgb.rows, top + band));
   });
   LabelMap closed(rgb.size(), 0);
   for (const LabelMap& part : bands) closed.add_rows(part);

@@ -1,4 +1,5 @@
 #include "page/text/glyphs.hpp"
+#include "page/zones/on_all_cores.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -46,9 +47,7 @@ Ink Glyphs::ink(int element) {
 }
 
 void Glyphs::measure_inks(const std::vector<int>& elements) {
-  cv::parallel_for_({0, static_cast<int>(elements.size())}, [&](const cv::Range& range) {
-    for (int i = range.start; i < range.end; ++i) ink(elements[static_cast<std::size_t>(i)]);
-  });
+  on_all_cores(elements.size(), [&](std::size_t i) { ink(elements[i]); });
 }
 
 cv::Rect Glyphs::whole_box(int element) const {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "page/zones/groups.hpp"
+#include "page/zones/on_all_cores.hpp"
 
 namespace frisket {
 namespace {
@@ -42,10 +43,7 @@ Neighbourhood::Neighbourhood(const std::vector<int>& members, const std::vector<
   glyphs.measure_inks(members);
   for (const int member : members) inks_.push_back(glyphs.ink(member));
   std::vector<int> nearest(members_.size());
-  cv::parallel_for_({0, static_cast<int>(members_.size())}, [&](const cv::Range& range) {
-    for (auto i = static_cast<std::size_t>(range.start); i < static_cast<std::size_t>(range.end); ++i)
-      nearest[i] = nearest_of(i);
-  });
+  on_all_cores(members_.size(), [&](std::size_t i) { nearest[i] = nearest_of(i); });
   for (std::size_t i = 0; i < members_.size(); ++i)
     if (nearest[i] >= 0) nearest_[members_[i]] = nearest[i];
 }

@@ -1,4 +1,5 @@
 #include "page/zones/label_map.hpp"
+#include "page/zones/on_all_cores.hpp"
 
 #include <cassert>
 #include <mutex>
@@ -121,9 +122,9 @@ std::vector<cv::Vec3d> colour_sums(const cv::Mat& rgb, const LabelMap& map, int 
   constexpr int band_rows = 256;
   std::vector<cv::Vec3d> sums(static_cast<std::size_t>(last - first));
   std::mutex adding;
-  cv::parallel_for_({0, (rgb.rows + band_rows - 1) / band_rows}, [&](const cv::Range& bands) {
+  on_all_cores((rgb.rows + band_rows - 1) / band_rows, [&](int band) {
     std::vector<cv::Vec3d> part(sums.size());
-    for (int y = bands.start * band_rows; y < std::min(rgb.rows, bands.end * band_rows); ++y) {
+    for (int y = band * band_rows; y < std::min(rgb.rows, (band + 1) * band_rows); ++y) {
       const cv::Vec3b* row = rgb.ptr<cv::Vec3b>(y);
       for (const Run& run : map.row(y))
         if (run.label >= first && run.label < last)

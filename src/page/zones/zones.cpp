@@ -3,6 +3,7 @@
 #include <atomic>
 
 #include "page/zones/groups.hpp"
+#include "page/zones/on_all_cores.hpp"
 #include "page/zones/zone_band.hpp"
 
 namespace frisket {
@@ -80,9 +81,8 @@ class BandJoiner {
   }
 
   LabelMap relabelled() {
-    cv::parallel_for_({0, static_cast<int>(bands_.size())}, [&](const cv::Range& range) {
-      for (auto i = static_cast<std::size_t>(range.start); i < static_cast<std::size_t>(range.end); ++i)
-        bands_[i].label.renumber(std::span(numbers_).subspan(offsets_[i], bands_[i].zones.size()), -1);
+    on_all_cores(bands_.size(), [&](std::size_t i) {
+      bands_[i].label.renumber(std::span(numbers_).subspan(offsets_[i], bands_[i].zones.size()), -1);
     });
     std::size_t runs = 0;
     for (const BandZones& band : bands_) runs += band.label.runs();
@@ -139,9 +139,7 @@ bool ZoneBands::label_next(int rows) {
 
 ZoneMap ZoneBands::finish() {
   const int left = static_cast<int>(work_->bands.size()) - work_->next;
-  cv::parallel_for_({0, left}, [&](const cv::Range& range) {
-    for (int i = range.start; i < range.end; ++i) label_next(work_->area.height);
-  });
+  on_all_cores(left, [&](int) { label_next(work_->area.height); });
   return BandJoiner(work_->area.size(), std::move(work_->bands), work_->kept).run();
 }
 
