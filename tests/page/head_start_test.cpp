@@ -120,6 +120,7 @@ TEST(Texture, IsTheSameStripByStrip) {
     const TextureMap map = strips.finish(), whole = TextureMapper(rgb, at).finish();
     EXPECT_EQ(cv::countNonZero(map.textured != whole.textured), 0) << at;
     EXPECT_EQ(cv::countNonZero(map.lettered != whole.lettered), 0) << at;
+    EXPECT_EQ(cv::countNonZero(map.restless != whole.restless), 0) << at;
     EXPECT_GT(cv::countNonZero(map.lettered), 0) << at;
   }
 }

@@ -185,18 +185,58 @@ TEST(Pictures, TypeThatTouchesOneIsNoPartOfIt) {
 }
 
 /// Dots of 4 px on a square grid: grey between them at every pitch.
-std::string tint(double pitch, int degrees) {
+std::string tint(double pitch, const std::string& ink, int degrees) {
   return "<defs><pattern id='p' width='" + planted::number(pitch) + "' height='" + planted::number(pitch) +
          "' patternUnits='userSpaceOnUse' patternTransform='rotate(" + std::to_string(degrees) +
          ")'><circle cx='" + planted::number(pitch / 2) + "' cy='" + planted::number(pitch / 2) + "' r='" +
-         planted::number(pitch * 0.4) + "' fill='#c86a20'/></pattern></defs>" +
+         planted::number(pitch * 0.4) + "' fill='" + ink + "'/></pattern></defs>" +
          rect(10, 10, 60, 50, "url(#p)");
 }
 
 TEST(Pictures, FineTintsAreNone) {
   for (const double pitch : {0.35, 0.5, 0.8})
     for (const int degrees : {0, 15, 45})
-      EXPECT_TRUE(found_on(tint(pitch, degrees)).empty()) << pitch << " " << degrees;
+      EXPECT_TRUE(found_on(tint(pitch, "#c86a20", degrees)).empty()) << pitch << " " << degrees;
+}
+
+TEST(Pictures, TintsAsLightAsTheirGroundAreNone) {
+  const std::string ground =
+      "<defs><linearGradient id='g' x1='0' y1='0' x2='1' y2='0.6'><stop offset='0' stop-color='#a02060'/>"
+      "<stop offset='1' stop-color='#8a3858'/></linearGradient></defs>" +
+      rect(0, 0, 120, 90, "url(#g)");
+  EXPECT_TRUE(found_on(ground + tint(0.62, "#286424", 45)).empty());
+}
+
+/// A photograph of nothing sharp, with the grain that its own rounding leaves.
+std::string soft_photograph(double x, double y, double w, double h, unsigned seed) {
+  cv::RNG random(seed);
+  cv::Mat1f scene(static_cast<int>(h * 6), static_cast<int>(w * 6));
+  random.fill(scene, cv::RNG::NORMAL, 0.0, 1.0);
+  cv::GaussianBlur(scene, scene, cv::Size(), 40);
+  cv::normalize(scene, scene, 60, 180, cv::NORM_MINMAX);
+  cv::Mat1f grain(scene.size());
+  random.fill(grain, cv::RNG::NORMAL, 0.0, 0.3);
+  cv::Mat grey, rgb;
+  cv::Mat(scene + grain).convertTo(grey, CV_8U);
+  cv::cvtColor(grey, rgb, cv::COLOR_GRAY2RGB);
+  return image(x, y, w, h, png_uri(rgb));
+}
+
+TEST(Pictures, OutOfFocus) {
+  const auto found = found_on(soft_photograph(20, 15, 60, 50, 31));
+  ASSERT_EQ(found.size(), 1U);
+  expect_box(found[0].box, 20, 15, 60, 50);
+}
+
+TEST(Pictures, TypeThatGreenHardlyShowsIsNone) {
+  std::string drawing =
+      "<defs><linearGradient id='g' x1='0' y1='0' x2='1' y2='1'><stop offset='0' stop-color='#5a22c8'/>"
+      "<stop offset='1' stop-color='#8c26b4'/></linearGradient></defs>" +
+      rect(0, 0, 120, 90, "url(#g)");
+  for (int i = 0; i < 16; ++i)
+    drawing += text(8, 10 + i * 4.6, 11, "the quick wind turns over every boat that lies in the harbour",
+                    "fill='#222222'");
+  EXPECT_TRUE(found_on(drawing).empty());
 }
 
 TEST(Pictures, SmallOnesFrom8mm) {

@@ -32,18 +32,35 @@ double median(const cv::Mat1d& values) {
   return *middle;
 }
 
-/// True where half of the way to a shift is unlike: between its dots a tint is not, a soft picture is.
-bool differs_half_way(const cv::Mat1d& all, int x, int y, double usual) {
+/// True where some of the way to a shift is unlike: between its dots a tint is, a soft picture is not. Not
+/// the middle alone: on lattices at 45 degrees a dot may lie there.
+bool differs_on_the_way(const cv::Mat1d& all, int x, int y, double usual) {
   constexpr double unlike = 0.5;  // of the usual difference
-  const int level = (y - reach) / 2;
-  return all(reach + level, x / 2) > unlike * usual;
+  constexpr int parts = 4;
+  for (int i = 1; i < parts; ++i)
+    if (all(reach + (y - reach) * i / parts, x * i / parts) > unlike * usual) return true;
+  return false;
+}
+
+/// The middle of `rgb` in the channel that varies most: a tint may be as light as the ground beneath it.
+cv::Mat1b middle_of(const cv::Mat& rgb) {
+  constexpr int whole = side + 2 * reach;
+  const cv::Rect middle((rgb.cols - whole) / 2, (rgb.rows - whole) / 2, whole, whole);
+  std::vector<cv::Mat1b> channels;
+  cv::split(rgb(middle), channels);
+  const auto deviation = [](const cv::Mat1b& channel) {
+    cv::Scalar mean, deviations;
+    cv::meanStdDev(channel, mean, deviations);
+    return deviations[0];
+  };
+  return *std::ranges::max_element(channels, {}, deviation);
 }
 
 }  // namespace
 
-bool is_tint(const cv::Mat1b& grey) {
-  if (std::min(grey.cols, grey.rows) < side + 2 * reach) return false;
-  const cv::Mat1d all = differences(grey);
+bool is_tint(const cv::Mat& rgb) {
+  if (std::min(rgb.cols, rgb.rows) < side + 2 * reach) return false;
+  const cv::Mat1d all = differences(middle_of(rgb));
   cv::Mat1d least;
   cv::erode(all, least, cv::Mat::ones(3, 3, CV_8U));
   const double usual = median(all);
@@ -51,7 +68,7 @@ bool is_tint(const cv::Mat1b& grey) {
   for (int y = 1; y + 1 < all.rows; ++y)
     for (int x = 1; x + 1 < all.cols; ++x)
       if (x * x + (y - reach) * (y - reach) >= least_shift * least_shift && all(y, x) <= least(y, x) &&
-          all(y, x) < alike * usual && differs_half_way(all, x, y, usual))
+          all(y, x) < alike * usual && differs_on_the_way(all, x, y, usual))
         ++alike_again;
   return alike_again >= least_alike;
 }

@@ -17,6 +17,9 @@ namespace {
 constexpr double least_side_mm = 8.0;   // smaller pictures are logos and icons, and too small to measure
 constexpr int least_blocks = 8;         // textured blocks that make a picture, of about 25 in one of 8 mm
 constexpr double least_texture = 0.04;  // share of a picture that is textured: the rest may be sky
+constexpr int soft_across = 9;          // blocks: of what is looked at for a picture out of focus
+constexpr double least_restless = 0.4;  // of them; ridges of gradients stay below 0.3
+constexpr double least_soft = 0.18;  // restless share of a soft picture; of gradients 0.08, with shadows too
 constexpr double most_lettered = 0.42;  // of its blocks; photographs stay below 0.34, type begins at 0.5
 
 /// Blocks of a picture: the texture without specks and single-file lines of blocks (edges of drawn shapes).
@@ -29,19 +32,34 @@ cv::Mat1b cores(const cv::Mat1b& textured) {
   return core;
 }
 
-/// In pixels, the largest first.
-std::vector<cv::Rect> core_boxes(const TextureMap& texture) {
+/// Where restless blocks crowd: each alone may lie on the ridge of a gradient. Eroded, for they are counted
+/// from just outside too.
+cv::Mat1b soft_cores(const cv::Mat1b& restless) {
+  cv::Mat1b crowded;
+  cv::boxFilter(restless, crowded, -1, {soft_across, soft_across}, {-1, -1}, true, cv::BORDER_CONSTANT);
+  cv::erode(crowded >= 255 * least_restless, crowded, cv::Mat::ones(3, 3, CV_8U));
+  return crowded;
+}
+
+/// The connected parts of a mask of blocks, in pixels, the largest first.
+std::vector<cv::Rect> boxes_of(const cv::Mat1b& mask, int block) {
   cv::Mat labels, statistics, centres;
-  const int count =
-      cv::connectedComponentsWithStats(cores(texture.textured), labels, statistics, centres, 8, CV_32S);
+  const int count = cv::connectedComponentsWithStats(mask, labels, statistics, centres, 8, CV_32S);
   std::vector<cv::Rect> boxes;
   for (int i = 1; i < count; ++i) {
     const int* row = statistics.ptr<int>(i);
     if (row[cv::CC_STAT_AREA] >= least_blocks)
-      boxes.emplace_back(texture.block * row[cv::CC_STAT_LEFT], texture.block * row[cv::CC_STAT_TOP],
-                         texture.block * row[cv::CC_STAT_WIDTH], texture.block * row[cv::CC_STAT_HEIGHT]);
+      boxes.emplace_back(block * row[cv::CC_STAT_LEFT], block * row[cv::CC_STAT_TOP],
+                         block * row[cv::CC_STAT_WIDTH], block * row[cv::CC_STAT_HEIGHT]);
   }
   std::ranges::stable_sort(boxes, std::greater{}, [](const cv::Rect& box) { return box.area(); });
+  return boxes;
+}
+
+/// Where pictures surely are, those with texture first.
+std::vector<cv::Rect> core_boxes(const TextureMap& texture) {
+  std::vector<cv::Rect> boxes = boxes_of(cores(texture.textured), texture.block);
+  std::ranges::copy(boxes_of(soft_cores(texture.restless), texture.block), std::back_inserter(boxes));
   return boxes;
 }
 
@@ -57,9 +75,11 @@ bool is_lettered(const TextureMap& texture, const cv::Rect& box) {
   return share(texture.lettered, texture.block, box) >= most_lettered;
 }
 
-/// True for what holds some texture, and not mostly type.
+/// True for what holds some texture or is restless, and not mostly type.
 bool is_photographic(const TextureMap& texture, const cv::Rect& box) {
-  return share(texture.textured, texture.block, box) >= least_texture && !is_lettered(texture, box);
+  return (share(texture.textured, texture.block, box) >= least_texture ||
+          share(texture.restless, texture.block, box) >= least_soft) &&
+         !is_lettered(texture, box);
 }
 
 /// Cores of one picture grow to the same edges: keep one box for those that cover each other.
@@ -98,7 +118,7 @@ std::vector<PictureRegion> find_pictures(const cv::Mat& rgb, const TextureMap& t
 
   std::vector<PictureRegion> pictures;
   for (const cv::Rect& box : boxes)  // type that touches a picture is parted from it only now
-    if (std::min(box.width, box.height) >= least_side && !is_lettered(texture, box) && !is_tint(page(box)))
+    if (std::min(box.width, box.height) >= least_side && !is_lettered(texture, box) && !is_tint(rgb(box)))
       pictures.push_back({box});
   std::ranges::sort(pictures, {}, [](const PictureRegion& picture) {
     return std::tuple(picture.box.y, picture.box.x, picture.box.width, picture.box.height);

@@ -7,6 +7,7 @@
 #include <cstring>
 #include <functional>
 #include <numeric>
+#include <vector>
 
 namespace frisket {
 namespace {
@@ -139,6 +140,43 @@ bool is_lettered(const BlockStatistics& block) {
   return block.rough < most_rough_ground && block.hardest >= least_hard;
 }
 
+bool may_be_soft(const BlockStatistics& block) {
+  return block.levels >= least_levels && block.dominant < most_dominant && block.hardest < least_jump;
+}
+
+/// True where the grey levels of a line go up and down again.
+bool turns(const std::uint8_t* at, std::size_t step, int count) {
+  bool rises = false, falls = false;
+  for (int i = 1; i < count; ++i, at += step) {
+    rises |= at[step] > at[0];
+    falls |= at[step] < at[0];
+  }
+  return rises && falls;
+}
+
+/// True where any channel bends as at an edge of type: green alone does not show all of it on a colour.
+bool has_hard_edge(const cv::Mat& part) {
+  std::vector<cv::Mat1b> channels;
+  cv::split(part, channels);
+  return std::ranges::any_of(channels, [](const cv::Mat1b& channel) {
+    int hardest = 0;
+    each_bend(channel, {{}, channel.size()}, [&](int along, int across) {
+      hardest = std::max({hardest, along, across});
+    });
+    return hardest >= least_jump;
+  });
+}
+
+/// A drawn gradient goes one way all along a line of a block, but where it turns; the grain of a picture that
+/// is out of focus, or the rounding of the pixels that it was enlarged from, goes both ways all over it.
+bool is_restless(const cv::Mat1b& grey) {
+  for (int y = 0; y < grey.rows; ++y)
+    if (turns(grey[y], 1, grey.cols)) return true;
+  for (int x = 0; x < grey.cols; ++x)
+    if (turns(grey[0] + x, grey.step1(), grey.rows)) return true;
+  return false;
+}
+
 /// Pixels that differ from the one above.
 int changes(const cv::Mat1b& part, int y) {
   return part.cols -
@@ -186,6 +224,7 @@ constexpr int margin = 8;         // pixels looked at beyond the blocks
 TextureMapper::TextureMapper(const cv::Mat& page, double dpi) : page_(page) {
   map_.block = std::max(least_block_px, 2 * static_cast<int>(std::lround(block_mm / 25.4 * dpi / 2.0)));
   map_.textured = cv::Mat1b::zeros(page.rows / map_.block, page.cols / map_.block);
+  map_.restless = map_.textured.clone();
   map_.lettered = map_.textured.clone();
 }
 
@@ -214,9 +253,13 @@ void TextureMapper::judge(int first, int last) {
   const Scales part(grey);
   for (int i = first; i < last; ++i)
     for (int j = 0; j < map_.textured.cols; ++j) {
-      const BlockStatistics is =
-          measure_block(part, cv::Rect(j * map_.block, i * map_.block - top, map_.block, map_.block));
-      if (is_textured(is)) map_.textured(i, j) = 255;
+      const cv::Rect block(j * map_.block, i * map_.block - top, map_.block, map_.block);
+      const BlockStatistics is = measure_block(part, block);
+      if (is_textured(is))
+        map_.textured(i, j) = 255;
+      else if (may_be_soft(is) && is_restless(grey(block)) &&
+               !has_hard_edge(page_(block + cv::Point(0, top))))
+        map_.restless(i, j) = 255;
       if (is_lettered(is)) map_.lettered(i, j) = 255;
     }
   for (int i = std::max(0, first - 1); i + 1 < last; ++i) mark_repeated(grey, top, i, map_);

@@ -14,6 +14,8 @@ namespace frisket {
 struct TextureMap {
   int block = 0;       ///< side of a block, pixels: 16 at 300 dpi (1.35 mm)
   cv::Mat1b textured;  ///< surely photographic: many grey levels, none that dominates, not smooth
+  cv::Mat1b
+      restless;  ///< no hard edge, but grey that goes up and down again: among many such, a soft picture
   cv::Mat1b lettered;  ///< hard edges on smooth ground, not textured: type or line art
 };
 
