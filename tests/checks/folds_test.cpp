@@ -29,6 +29,45 @@ TEST(Folds, TextAcrossAFoldButNotAGutterOrAPicture) {
   expect_box(finding.whole, ink_of(across), report);
 }
 
+TEST(Folds, WordOfTwoLettersAtAnAngle) {
+  const double fold1 = 93.6625;
+  for (const int degrees : {35, -20}) {
+    const std::string word = "<g transform='translate(" + number(fold1 - 4) + " 100) rotate(" +
+                             number(degrees) + ")'>" + text(0, 0, 48, "No.") + "</g>";
+    const Report report = inspect_page(render(word), letter_fold_job());
+    ASSERT_EQ(fault_count(report), 1U) << degrees << told(report);
+    const Finding finding = faults(report, "folds").at(0);
+    EXPECT_EQ(finding.kind, "text-across-fold");
+    EXPECT_EQ(finding.severity, Severity::fix);
+    expect_box(finding.whole, ink_of(word), report);
+  }
+}
+
+TEST(Folds, PartsOfADrawingAreNoWordOfTwoLetters) {
+  const double fold1 = 93.6625, x = fold1 - 6;
+  const std::string boat = "<g transform='translate(" + number(x) +
+                           " 100) rotate(25)'><path d='M 0 9 h 20 l -4 5 h -12 z M 10 0 l 7 8 h -7 z' "
+                           "fill='#143'/></g>";
+  const std::string stars = "<circle cx='" + number(x) + "' cy='150' r='5' fill='#143'/><circle cx='" +
+                            number(x + 9) + "' cy='158' r='2' fill='#143'/>";
+  const Report report = inspect_page(render(boat + stars), letter_fold_job());
+  EXPECT_EQ(fault_count(report), 0U) << told(report);
+}
+
+TEST(Folds, LettersOnTwoGroundsAreOfOneInk) {
+  // The o shows a ground in its counter that is neither on its left nor on its right for the most part.
+  const double fold1 = 93.6625;
+  const std::string word = text(fold1 - 12, 120, 72, "No", "fill='#e4572e'");
+  const Rect ink = ink_of(word);
+  const double seam = ink.right().mm() - 4;
+  const Report report = inspect_page(
+      render(rect(-4, -4, seam + 4, 230, "#10283c") + rect(seam + 2.5, -4, 300, 230, "#10283c") + word),
+      letter_fold_job());
+  ASSERT_FALSE(faults(report, "folds").empty()) << told(report);
+  EXPECT_EQ(faults(report, "folds").at(0).kind, "text-across-fold");
+  expect_box(faults(report, "folds").at(0).whole, ink, report);
+}
+
 TEST(Folds, ColumnsOfUnlikeLinesMakeAGutter) {
   // Devanagari words make heaps of lines, the columns differ in ink, size and leading, and each is short.
   const double fold1 = 93.6625;

@@ -2,6 +2,7 @@
 // exact truth.
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 
 #include "planted_page.hpp"
@@ -158,6 +159,32 @@ TEST(SafeZone, FrameAllRoundIsOneThingToReview) {
   EXPECT_EQ(finding.kind, "frame-near-trim");
   EXPECT_EQ(finding.severity, Severity::review);
   EXPECT_NEAR(finding.measured->mm(), 3.7, 0.1);
+}
+
+TEST(SafeZone, FrameOverBandsOfColourIsStillAFrame) {
+  // Each band goes on below the frame; none of them alone fills most of it.
+  std::string bands;
+  const std::array colours{"#122a44", "#2e445c", "#4a5e74", "#66788c", "#8292a4", "#9eacbc"};
+  for (int i = 0; i < 6; ++i)
+    bands += rect(-4, -4 + 38 * i, 290, 38.5, colours.at(static_cast<std::size_t>(i)));
+  const std::string frame =
+      "<rect x='4' y='4.2' width='271.4' height='207.5' fill='none' stroke='white' stroke-width='0.6'/>";
+  const Report report = inspect_page(render(bands + frame), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  EXPECT_EQ(faults(report, "safe-zone").at(0).kind, "frame-near-trim");
+}
+
+TEST(SafeZone, LettersWithTheirShadowInTheCounterAreNoPictures) {
+  const std::string ink = text_with_top(110, 2.2, 72, "Quay", "fill='#17324d'");
+  const std::string shadow =
+      "<defs><filter id='b' x='-20%' y='-20%' width='140%' height='140%'><feGaussianBlur stdDeviation='0.8'/>"
+      "</filter></defs><g filter='url(#b)' opacity='0.5' transform='translate(0.9,0.9)'>" +
+      text_with_top(110, 2.2, 72, "Quay", "fill='black'") + "</g>";
+  const Report report = inspect_page(render(shadow + ink), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "safe-zone").at(0);
+  EXPECT_EQ(finding.kind, "text-in-band");
+  expect_box(finding.whole, ink_of(ink), report);
 }
 
 TEST(SafeZone, FrameDoesNotHideWhatItEncloses) {

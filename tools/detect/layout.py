@@ -214,6 +214,22 @@ def make_layout(rng, job, pictures, bleed_edges, off_fold, folder):
     return layout
 
 
+def left_visible(field, block):
+    """What a block laid over a field from side to side lets see of it: no eye can tell how far it goes below."""
+    seen = Box(field.left, field.top, field.right, field.bottom)
+    if block.left <= field.left and block.right >= field.right:
+        if block.top <= field.top:
+            seen.top = max(seen.top, block.bottom)
+        elif block.bottom >= field.bottom:
+            seen.bottom = min(seen.bottom, block.top)
+    if block.top <= field.top and block.bottom >= field.bottom:
+        if block.left <= field.left:
+            seen.left = max(seen.left, block.right)
+        elif block.right >= field.right:
+            seen.right = min(seen.right, block.left)
+    return seen
+
+
 def lay_page(rng, layout, pictures, bleed_edges):
     """One ground for the whole page, and perhaps a block on it."""
     canvas = layout.job.canvas.grown(OVER)
@@ -232,6 +248,8 @@ def lay_page(rng, layout, pictures, bleed_edges):
         kind = choose(rng, {k: w for k, w in BLOCKS.items() if k != base})
         paper = layout.zones[0][1] in ("white", "paper")
         box = attached_box(rng, layout.job, attached)
+        for truth, _, _ in layout.faults:
+            truth.wholes = [left_visible(whole, box) for whole in truth.wholes]
         lay_field(rng, layout, kind, box, pictures, on_block[:1] if paper else [], paper_colour(layout))
 
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "page/elements/enclosed_ground.hpp"
 #include "page/elements/pieces.hpp"
 #include "page/zones/contour.hpp"
 #include "page/zones/on_all_cores.hpp"
@@ -190,6 +191,13 @@ class Finder {
     return found;
   }
 
+  void move_shadowed_counters(Contents& contents, const cv::Rect& box) const {
+    for (const auto& [surface, area] : contents.surface_areas)
+      if (surfaces_.of(surface).kind == Surface::Kind::picture &&
+          is_shadowed_counter(rgb_, box, surfaces_, surface))
+        contents.picture_area -= area, contents.field_area += area;
+  }
+
   /// A piece that may become an element.
   struct Candidate {
     Element element{};
@@ -201,8 +209,9 @@ class Finder {
 
   Candidate look_at(const Piece& piece, int parent, Of of) const {
     Candidate found;
-    const Contents contents = contents_of(piece);
+    Contents contents = contents_of(piece);
     const cv::Rect& box = piece.box;
+    move_shadowed_counters(contents, box);
     if (2 * contents.field_area > piece.area && is_part_of_a_picture(contents.surface, box)) {
       found.is_nothing = true;
       return found;
@@ -213,7 +222,7 @@ class Finder {
     Element& element = found.element;
     element.parent = parent;
     element.touches_canvas = box.x == 0 || box.y == 0 || box.br().x == rgb_.cols || box.br().y == rgb_.rows;
-    const std::int64_t enclosed = enclosed_ground(box, contents.surface_areas);
+    const std::int64_t enclosed = enclosed_ground(rgb_, box, surfaces_, contents.surface_areas);
     element.ink = static_cast<double>(piece.area - enclosed) / box.area();
     element.box_px = exact_box(rgb_, box, [&](int x, int y) {
       return box.contains({x, y}) && mask(y - box.y, x - box.x) != 0;
@@ -333,45 +342,10 @@ class Finder {
   Matter matter_of(const cv::Rect& box, std::int64_t area, std::int64_t picture_area,
                    std::int64_t field_area) const {
     const double thin = std::min(box.width, box.height), slender = std::max(box.width, box.height);
-    if (2 * picture_area > area && !(field_area > 0 && stands_on_picture(box))) return Matter::picture;
+    if (2 * picture_area > area && !(field_area > 0 && stands_on_picture(box, surfaces_)))
+      return Matter::picture;
     if (thin <= scale_.px(rule_thickness_mm) && slender >= rule_slenderness * thin) return Matter::rule;
     return 2 * field_area > area && 2 * area > box.area() ? Matter::field : Matter::drawing;
-  }
-
-  /// Pixels inside a frame or an outline that are more of the ground it stands on: of the same colour as
-  /// outside its box, or of the same picture.
-  std::int64_t enclosed_ground(const cv::Rect& box, const std::map<int, std::int64_t>& surface_areas) const {
-    constexpr float same_colour = 8.0F;
-    const cv::Rect canvas({}, rgb_.size());
-    const cv::Point outside(box.x + box.width / 2, box.y >= 3 ? box.y - 3 : box.br().y + 2);
-    if (!canvas.contains(outside)) return 0;
-    const cv::Vec3f ground = rgb_.at<cv::Vec3b>(outside);
-    const bool on_picture = stands_on_picture(box);
-    std::int64_t enclosed = 0;
-    for (const auto& [number, area] : surface_areas) {
-      const Surface& surface = surfaces_.of(number);
-      const bool picture = surface.kind == Surface::Kind::picture;
-      // A picture with a white part is no frame: a frame encloses most of its box.
-      if (2 * area > box.area() &&
-          (picture ? on_picture : colour_step(surface.colour, ground) <= same_colour))
-        enclosed += area;
-    }
-    return enclosed;
-  }
-
-  /// An outline on a picture encloses more of the picture; it is a drawing for all that.
-  bool stands_on_picture(const cv::Rect& box) const {
-    constexpr int outside = 3;
-    const cv::Rect canvas({}, rgb_.size());
-    const int left = box.x - outside, right = box.br().x + outside, middle_x = box.x + box.width / 2;
-    const int top = box.y - outside, bottom = box.br().y + outside, middle_y = box.y + box.height / 2;
-    int on_picture = 0;
-    for (const cv::Point at : {cv::Point(middle_x, top), cv::Point(middle_x, bottom),
-                               cv::Point(left, middle_y), cv::Point(right, middle_y)}) {
-      const int surface = canvas.contains(at) ? surfaces_.label(at) : 0;
-      on_picture += surface != 0 && surfaces_.of(surface).kind == Surface::Kind::picture;
-    }
-    return on_picture >= 3;
   }
 
   bool carries_something(std::int64_t ground_area, const cv::Rect& box) const {

@@ -11,6 +11,11 @@ constexpr float like_inks = 56.0F;  // levels: gradients, translucent ink, thin 
 constexpr std::size_t ink_samples = 4096;  // of an element, at most
 constexpr double ink_share = 0.15;         // of its pixels: those that differ most from the ground
 constexpr float least_contrast = 8.0F;     // levels
+// How far in from the ends of its rows an element is looked at, of its smaller side: large letters are known
+// with the ground that they enclose, which may be the pattern, or the colour, beside that which is round
+// them.
+constexpr double rim_share = 0.08;
+constexpr int least_rim_px = 4;
 
 float distance(const cv::Vec3f& a, const cv::Vec3f& b) { return colour_step(a, b); }
 
@@ -65,14 +70,17 @@ Ink Glyphs::measured_ink(int element) const {
   cv::Vec3d round;
   int pixels_round = 0;
   std::vector<int> labels(static_cast<std::size_t>(box.width));
+  const int rim = std::max(least_rim_px, static_cast<int>(rim_share * std::min(box.width, box.height)));
   for (int y = box.y; y < box.br().y; y += step) {
     map_->write(y, box.x, box.br().x, labels.data());
+    const auto first = std::ranges::find(labels, element) - labels.begin();
+    const auto end = std::ranges::find(labels.rbegin(), labels.rend(), element).base() - labels.begin();
     for (int x = 0; x < box.width; x += step) {
       const cv::Vec3b& colour = rgb_.at<cv::Vec3b>(y, box.x + x);
-      if (labels[static_cast<std::size_t>(x)] == element)
-        own.push_back(colour);
-      else
+      if (labels[static_cast<std::size_t>(x)] != element)
         round += colour, ++pixels_round;
+      else if (x < first + rim || x >= end - rim)
+        own.push_back(colour);
     }
   }
   if (own.empty() || pixels_round == 0) return {};

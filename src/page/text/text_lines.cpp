@@ -6,6 +6,7 @@
 
 #include "page/text/letter_rows.hpp"
 #include "page/text/neighbourhood.hpp"
+#include "page/text/short_words.hpp"
 #include "page/text/slanted_lines.hpp"
 #include "page/text/text_blocks.hpp"
 #include "page/text/written_words.hpp"
@@ -52,6 +53,7 @@ class TextFinder {
     take_rows({false, 2, word_space, 0.5, 0.6});
     take_rows({true, 2, turned_word_space, 0.5, 0.6});
     take_written_words();
+    take_short_words();
     adopt_what_is_left_beside_letters();
     adopt_leaders_and_lone_letters();
     join_pieces();
@@ -139,6 +141,12 @@ class TextFinder {
   void take_written_words() {
     for (const auto& [parent, members] : left_over())
       for (const std::vector<int>& word : written_words(members, elements_, glyphs_)) add_heap(word, parent);
+  }
+
+  void take_short_words() {
+    for (const auto& [parent, members] : left_over())
+      for (const SlantedLine& word : short_words(members, elements_, glyphs_))
+        add_line(word.row, word.angle, parent);
   }
 
   /// A line that runs the way in which it is longer.
