@@ -148,11 +148,10 @@ int work_of(const std::vector<Guess>& guesses) {
 /// The answer of an upright picture whose pixels are not repeated, else of a turned one.
 Resampling from_guesses(const std::vector<Guess>& guesses, const AxisEvidence& x, const AxisEvidence& y,
                         const cv::Mat1f& luma, const PageHistory& history) {
-  const Resampling mixed =
-      from_mixed(guesses, x.has_page_detail() || y.has_page_detail()).value_or(Resampling{});
+  Resampling mixed = from_mixed(guesses, x.has_page_detail() || y.has_page_detail()).value_or(Resampling{});
   if (history.was_jpeg) return outlives_jpeg(mixed) ? mixed : unknown(hidden_by_jpeg);
   if (mixed.factor_x) return mixed;
-  const Resampling upright = mixed.why.empty() ? none_found(x, y) : mixed;
+  Resampling upright = mixed.why.empty() ? none_found(x, y) : mixed;
   const std::optional<TurnedGrid> turned_grid = find_turned_grid(luma);
   if (!turned_grid) return upright;
   if (!turned_grid->factor) return unknown("it shows a pattern that may be of enlarging at an angle");
