@@ -266,6 +266,34 @@ TEST(Zones, KnowHowMuchOfTheirBorderIsSharp) {
   EXPECT_EQ(faint.sharp_border, 0);
 }
 
+/// A square of ink whose colour turns over the two pixels outside of a pixel of ringing, with a speck in it.
+TEST(Zones, KnowASharpBorderThroughRinging) {
+  cv::Mat3b image(30, 30, cv::Vec3b::all(200));
+  image(cv::Rect(7, 7, 14, 14)) = cv::Vec3b::all(110);
+  image(cv::Rect(8, 8, 12, 12)) = cv::Vec3b::all(18);
+  image(cv::Rect(9, 9, 10, 10)) = cv::Vec3b::all(40);
+  image(14, 14) = cv::Vec3b::all(52);
+  const auto all = [](const Zone&) { return true; };
+  const auto ink_of = [&](int latest_turn) {
+    const ZoneMap map = label_zones(image, {{}, image.size()}, {8, 0}, {all, 1, true, {}, latest_turn});
+    return map.zones[static_cast<std::size_t>(map.label(10, 10))];
+  };
+  EXPECT_EQ(ink_of(0).border, 44);
+  EXPECT_LT(ink_of(0).sharp_border, 31) << "0.7 of its border";
+  EXPECT_EQ(ink_of(2).border, 40);
+  EXPECT_EQ(ink_of(2).sharp_border, 40);
+}
+
+TEST(Zones, OfASoftPatchHaveNoSharpBorderHoweverLateItMayTurn) {
+  cv::Mat3b image(40, 40, cv::Vec3b::all(200));
+  for (int rim = 0; rim < 8; ++rim)
+    image(cv::Rect(5 + rim, 5 + rim, 30 - 2 * rim, 30 - 2 * rim)) =
+        cv::Vec3b::all(cv::saturate_cast<std::uint8_t>(180 - 20 * rim));
+  const auto all = [](const Zone&) { return true; };
+  const ZoneMap map = label_zones(image, {{}, image.size()}, {8, 0}, {all, 1, true, {}, 2});
+  EXPECT_EQ(map.zones[static_cast<std::size_t>(map.label(20, 20))].sharp_border, 0);
+}
+
 TEST(Zones, OfASinglePixelAreOne) {
   const ZoneMap map = label_zones(cv::Mat3b(1, 1, cv::Vec3b(1, 2, 3)), {2, 12});
   ASSERT_EQ(map.zones.size(), 1U);

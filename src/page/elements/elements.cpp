@@ -7,6 +7,7 @@
 #include "page/elements/pieces.hpp"
 #include "page/zones/contour.hpp"
 #include "page/zones/on_all_cores.hpp"
+#include "page/zones/sharpness.hpp"
 
 namespace frisket {
 namespace {
@@ -277,7 +278,7 @@ class Finder {
   bool is_sharp_within(const cv::Mat1b& mask, cv::Point origin) const {
     cv::Mat1b peeled = mask;
     for (int depth = 0; depth <= deepest_glow_px && cv::countNonZero(peeled) > 0; ++depth) {
-      if (sharp_border_share(rgb_, peeled, origin) >= soft_share) return true;
+      if (sharp_border_share(rgb_, peeled, origin, latest_turn_px(scale_.lossy)) >= soft_share) return true;
       cv::Mat1b next;
       cv::erode(peeled, next, cv::getStructuringElement(cv::MORPH_CROSS, {3, 3}), {-1, -1}, 1,
                 cv::BORDER_CONSTANT, 0);
@@ -336,7 +337,7 @@ class Finder {
     const cv::Rect& area = surfaces_.of(surface).box;
     cv::Mat1b of_surface;
     cv::compare(surfaces_.label.dense(area), surface, of_surface, cv::CMP_EQ);
-    return sharp_border_share(rgb_, of_surface, area.tl()) < sharp_share;
+    return sharp_border_share(rgb_, of_surface, area.tl(), latest_turn_px(scale_.lossy)) < sharp_share;
   }
 
   Matter matter_of(const cv::Rect& box, std::int64_t area, std::int64_t picture_area,

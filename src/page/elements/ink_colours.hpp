@@ -17,7 +17,8 @@ struct InkSpread {
 /// own (planks, blinds, foliage): ink has one colour, a picture's specks scatter about theirs. Kept in `ink`
 /// (by zone) is a colour that makes up most of what is flat within a few levels of it, as a peak of the
 /// histogram of colours (Comaniciu and Meer, Mean shift, IEEE TPAMI 24(5), 2002, look for them in the same
-/// space), `least_area` pixels or more of it. `area`: of each zone, as far as it lies on the picture.
+/// space), `least_area` pixels or more of it. What is one ink is no speck about the next: cream type may
+/// stand beside white. `area`: of each zone, as far as it lies on the picture.
 void keep_ink_colours(const std::vector<Zone>& zones, const std::vector<std::int64_t>& area, InkSpread spread,
                       double least_area, std::vector<bool>& ink);
 

@@ -14,7 +14,7 @@ namespace {
 // Measured on drawn pages with photographs at 300 dpi: these find nearly all opaque ink at a few false groups
 // on ten pages.
 constexpr double sharp_share = 0.7;  // of the border
-constexpr double sharp_share_lossy = 0.6;
+constexpr double sharp_share_lossy = 0.75;
 constexpr int lossy_step = 8;  // levels, from pixel to pixel of one ink
 constexpr InkSpread exact_spread{0, 12}, lossy_spread{6, 24};
 constexpr int least_zone_px = 3;
@@ -117,7 +117,7 @@ LabelMap ink_of(const ZoneMap& zones, const std::vector<bool>& ink, const LabelM
 
 }  // namespace
 
-double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point origin) {
+double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point origin, int latest_turn) {
   int length = 0, sharp = 0;
   const cv::Rect canvas({}, rgb.size()), area({}, thing.size());
   for (int y = 0; y < thing.rows; ++y)
@@ -126,8 +126,9 @@ double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point 
       for (const cv::Point& way : four_ways()) {
         const cv::Point next = cv::Point(x, y) + way;
         if (!canvas.contains(next + origin) || (area.contains(next) && thing(next) != 0)) continue;
+        if (latest_turn > 0 && is_beside_speck(rgb, cv::Point(x, y) + origin, way)) continue;
         ++length;
-        sharp += turns_sharply(rgb, cv::Point(x, y) + origin, way);
+        sharp += turns_sharply(rgb, cv::Point(x, y) + origin, way, latest_turn);
       }
     }
   return length == 0 ? 0.0 : static_cast<double>(sharp) / length;
@@ -137,7 +138,11 @@ const SharpZones::OfBox& SharpZones::in(const cv::Rect& box) {
   const auto known = std::ranges::find(looked_at_, box, &OfBox::box);
   if (known != looked_at_.end()) return *known;
   const cv::Mat seen = scale_.lossy ? lightness_first(rgb_(box)) : rgb_(box);
-  const KeptZones kept{[&](const Zone& zone) { return may_be_ink(zone, scale_); }, least_zone_px, true};
+  const KeptZones kept{[&](const Zone& zone) { return may_be_ink(zone, scale_); },
+                       least_zone_px,
+                       true,
+                       {},
+                       latest_turn_px(scale_.lossy)};
   looked_at_.push_back(
       {box, seen, label_zones(seen, {{}, box.size()}, {scale_.lossy ? lossy_step : 0, 0}, kept)});
   return looked_at_.back();

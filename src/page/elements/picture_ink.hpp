@@ -34,7 +34,7 @@ class SharpZones {
 LabelMap ink_on_picture(const SurfaceMap& map, int picture, const Scale& scale, SharpZones& sharp);
 
 /// Share of the border of `thing` (not 0 where it is), whose top left pixel lies at `origin` of `rgb`, at
-/// which the colour turns sharply, 0 to 1.
-double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point origin);
+/// which the colour turns sharply, beginning `latest_turn` pixels outside of it or before, 0 to 1.
+double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point origin, int latest_turn);
 
 }  // namespace frisket

@@ -4,23 +4,43 @@
 
 namespace frisket {
 
-/// Does the colour turn within two pixels, going from `at` along `way`, one of the four neighbours' ways?
-/// Ink drawn on a picture does nearly all round; a picture's own shapes are softer.
-inline bool turns_sharply(const cv::Mat& rgb, cv::Point at, cv::Point way) {
-  constexpr int sharp_contrast = 24;          // levels, two pixels outside the border
+/// How many pixels outside a border the turn of colour may begin. Of a render it begins at once. On a lossy
+/// page a zone of one colour ends a pixel or two before its shape does: ringing is strongest beside the edge
+/// that it comes from, and differences of colour are kept at half the resolution (ITU-T T.81).
+constexpr int latest_turn_px(bool lossy) { return lossy ? 2 : 0; }
+
+/// Does the colour turn within two pixels, going from `at` along `way`, one of the four neighbours' ways, and
+/// beginning `latest` pixels on or before? Ink drawn on a picture does nearly all round; a picture's own
+/// shapes are softer.
+inline bool turns_sharply(const cv::Mat& rgb, cv::Point at, cv::Point way, int latest = 0) {
+  constexpr int within = 2, farthest = 4;     // pixels
+  constexpr int sharp_contrast = 24;          // levels
   constexpr double sharp_completeness = 0.7;  // of the largest difference two to four pixels outside
   const cv::Rect canvas({}, rgb.size());
-  if (!canvas.contains(at + 2 * way)) return false;
+  if (!canvas.contains(at + within * way)) return false;
   const cv::Vec3b here = rgb.at<cv::Vec3b>(at);
-  const int near = colour_step(here, rgb.at<cv::Vec3b>(at + 2 * way));
-  if (near < sharp_contrast) return false;
-  int largest = near;
-  for (int step = 3; step <= 4; ++step) {
-    const cv::Point out = at + step * way;
+  int largest = 0, turn = 0;
+  for (int step = 0; step <= farthest - within; ++step) {
+    const cv::Point out = at + (step + within) * way;
     if (!canvas.contains(out)) break;
-    largest = std::max(largest, colour_step(here, rgb.at<cv::Vec3b>(out)));
+    const cv::Vec3b there = rgb.at<cv::Vec3b>(out);
+    largest = std::max(largest, colour_step(here, there));
+    if (step <= latest) turn = std::max(turn, colour_step(rgb.at<cv::Vec3b>(at + step * way), there));
+    if (step == 0 && latest == 0 && turn < sharp_contrast) return false;
   }
-  return near >= sharp_completeness * largest;
+  return turn >= sharp_contrast && turn >= sharp_completeness * largest;
+}
+
+/// Is what lies beside the border of a zone on a lossy page a speck of ringing in it: is the colour the same
+/// again three or four pixels on?
+inline bool is_beside_speck(const cv::Mat& rgb, cv::Point at, cv::Point way) {
+  constexpr int same = 8;  // levels
+  const cv::Rect canvas({}, rgb.size());
+  for (int step = 3; step <= 4; ++step)
+    if (const cv::Point out = at + step * way;
+        canvas.contains(out) && colour_step(rgb.at<cv::Vec3b>(at), rgb.at<cv::Vec3b>(out)) <= same)
+      return true;
+  return false;
 }
 
 }  // namespace frisket

@@ -165,8 +165,9 @@ class Labeller {
   void measure_borders(int y, const Run& run, std::size_t upper) {
     int border = 0, sharp = 0;
     const auto count = [&](int x, int row, cv::Point way, int by) {
+      if (kept_.latest_turn > 0 && is_beside_speck(rgb_, cv::Point(x, row) + area_.tl(), way)) return;
       border += by;
-      if (turns_sharply(rgb_, cv::Point(x, row) + area_.tl(), way)) sharp += by;
+      if (turns_sharply(rgb_, cv::Point(x, row) + area_.tl(), way, kept_.latest_turn)) sharp += by;
     };
     if (run.begin > 0) {
       const bool same =

@@ -43,6 +43,7 @@ struct KeptZones {
   int least_pixels = 1;       ///< of what is kept or noted: smaller zones need not be asked about
   bool with_borders = false;  ///< measure Zone::border and Zone::sharp_border
   std::function<bool(const Zone&)> is_noted{};  ///< which to know of, wherever their pixels are
+  int latest_turn = 0;  ///< pixels outside of the border that the colour of a sharp one may begin to turn
 };
 
 /// Labels `area` of `rgb` (CV_8UC3); positions count from its corner. One pass over the rows that forgets
