@@ -65,5 +65,28 @@ TEST(InkOnPictures, ALightDiscKeepsItselfWhenItsGlowIsTakenOff) {
                                          Length::from_mm(25)));
 }
 
+Report of_jpeg(const std::string& drawing) {
+  return inspect_page(as_jpeg(render(drawing, 300, card), 85), card_job(), std::nullopt);
+}
+
+TEST(InkOnPictures, AHeadlineIsFoundOnAJpegBesideInkOfNearlyItsColour) {
+  const std::string beside = text(12, 50, 36, "MEADOW", "fill='#ffe9d0'");
+  const auto line = [](const std::string& fill) {
+    return text_with_top(30, 3.0, 14, "Lantern", "fill='" + fill + "'");
+  };
+  const Finding finding = only_fault(of_jpeg(photograph(7) + beside + line("#ffffff")));
+  EXPECT_EQ(finding.kind, "text-in-band");
+  const Rect ink = ink_of(line("black"), card);
+  EXPECT_NEAR(finding.whole.top().mm(), ink.top().mm(), 2 * mm_per_px);
+  EXPECT_NEAR(finding.whole.left().mm(), ink.left().mm(), 2 * mm_per_px);
+  EXPECT_NEAR(finding.whole.right().mm(), ink.right().mm(), 2 * mm_per_px);
+}
+
+TEST(InkOnPictures, ADiscThatBleedsHasNoRimOnAJpeg) {
+  const std::string disc = "<circle cx='2' cy='2' r='19' fill='#0f4f3c' shape-rendering='crispEdges'/>";
+  const Report report = of_jpeg(photograph(7) + disc);
+  EXPECT_EQ(fault_count(report), 0U) << told(report);
+}
+
 }  // namespace
 }  // namespace frisket

@@ -77,9 +77,10 @@ std::vector<bool> ink_zones(const std::vector<Zone>& zones, const Scale& scale) 
   return ink;
 }
 
-/// Pixels of each zone that lie on the surface.
-std::vector<std::int64_t> areas_on(const LabelMap& surfaces, int surface, const ZoneMap& zones,
-                                   cv::Point origin) {
+/// Pixels of each zone that lie on the surfaces that `is_one` says.
+template <class IsOne>
+std::vector<std::int64_t> areas_on(const LabelMap& surfaces, const ZoneMap& zones, cv::Point origin,
+                                   IsOne&& is_one) {
   std::vector<std::int64_t> area(zones.zones.size());
   for (int y = 0; y < zones.label.rows; ++y) {
     const std::span<const Run> grounds = surfaces.row(origin.y + y);
@@ -87,7 +88,7 @@ std::vector<std::int64_t> areas_on(const LabelMap& surfaces, int surface, const 
     for (const Run& run : zones.label.row(y)) {
       while (ground != grounds.end() && ground->end <= run.begin + origin.x) ++ground;
       for (auto on = ground; on != grounds.end() && on->begin < run.end + origin.x; ++on)
-        if (on->label == surface)
+        if (is_one(on->label))
           area[static_cast<std::size_t>(run.label)] +=
               std::min(run.end + origin.x, on->end) - std::max(run.begin + origin.x, on->begin);
     }
@@ -151,10 +152,16 @@ const SharpZones::OfBox& SharpZones::in(const cv::Rect& box) {
 LabelMap ink_on_picture(const SurfaceMap& map, int picture, const Scale& scale, SharpZones& sharp) {
   const cv::Rect box = map.of(picture).box;
   const auto& [where, seen, zones] = sharp.in(box);
-  const std::vector<std::int64_t> area = areas_on(map.label, picture, zones, box.tl());
+  const std::vector<std::int64_t> area =
+      areas_on(map.label, zones, box.tl(), [&](int surface) { return surface == picture; });
+  const std::vector<std::int64_t> on_other_grounds = areas_on(map.label, zones, box.tl(), [&](int surface) {
+    return surface > 0 && surface != picture && map.of(surface).bleeds;
+  });
   std::vector<bool> ink = ink_zones(zones.zones, scale);
+  // The rim of a ground beside the picture is no ink on it.
   for (std::size_t i = 0; i < ink.size(); ++i)
-    ink[i] = ink[i] && area[i] > 0 && !runs_across(zones.zones[i], box.size());
+    ink[i] = ink[i] && area[i] > 0 && 2 * on_other_grounds[i] <= zones.zones[i].area &&
+             !runs_across(zones.zones[i], box.size());
   const double alone = scale.square_px(scale.lossy ? alone_side_lossy_mm : alone_side_mm);
   keep_ink_colours(zones.zones, area, scale.lossy ? lossy_spread : exact_spread, alone, ink);
   LabelMap mask = ink_of(zones, ink, map.label, picture, box.tl());

@@ -13,9 +13,10 @@ constexpr int latest_turn_px(bool lossy) { return lossy ? 2 : 0; }
 /// beginning `latest` pixels on or before? Ink drawn on a picture does nearly all round; a picture's own
 /// shapes are softer.
 inline bool turns_sharply(const cv::Mat& rgb, cv::Point at, cv::Point way, int latest = 0) {
-  constexpr int within = 2, farthest = 4;     // pixels
+  constexpr int within = 2;  // pixels
+  const int farthest = 4 + latest;
   constexpr int sharp_contrast = 24;          // levels
-  constexpr double sharp_completeness = 0.7;  // of the largest difference two to four pixels outside
+  constexpr double sharp_completeness = 0.7;  // of the largest difference up to the farthest
   const cv::Rect canvas({}, rgb.size());
   if (!canvas.contains(at + within * way)) return false;
   const cv::Vec3b here = rgb.at<cv::Vec3b>(at);
