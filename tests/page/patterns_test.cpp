@@ -39,5 +39,31 @@ TEST(Tiles, ThatLieStrewnAreNone) {
   EXPECT_TRUE(tiles(page, find_surfaces(page, scale)).empty());
 }
 
+TEST(Figures, ThatTheEndOfThePatternCutsBelongToIt) {
+  cv::Mat3b page(1400, 1800, sand);
+  page(cv::Rect(1078, 0, 722, 1400)) = cv::Vec3b::all(255);
+  for (int y = 30; y < 1390; y += 65) {
+    for (int x = 30; x < 1060; x += 65) page(cv::Rect(x, y, 16, 16)) = green;
+    page(cv::Rect(1070, y, 8, 16)) = green;
+  }
+  SurfaceMap surfaces = find_surfaces(page, scale);
+  SharpZones sharp(page, scale);
+  ElementTree tree = find_elements(page, surfaces, scale, sharp);
+  ASSERT_EQ(mark_repeating_elements(tree, scale).size(), 1U);
+  for (const Element& e : tree.elements) EXPECT_TRUE(e.repeats) << e.box_px.x << " " << e.box_px.y;
+}
+
+TEST(Figures, CrumbsOfThemBesideARuleAreGround) {
+  cv::Mat3b page(1400, 1800, sand);
+  for (int y = -2; y < 1400; y += 30)
+    for (int x = -2; x < 1800; x += 30) page(cv::Rect(x, y, 6, 6) & cv::Rect(0, 0, 1800, 1400)) = green;
+  page(cv::Rect(300, 596, 900, 6)) = cv::Vec3b(20, 30, 60);  // all but two rows of the figures there
+  const SurfaceMap surfaces = find_surfaces(page, scale);
+  const int ground = surfaces.label(cv::Point(310, 610));
+  ASSERT_NE(ground, 0);
+  EXPECT_EQ(surfaces.label(cv::Point(600, 603)), ground);
+  EXPECT_EQ(surfaces.label(cv::Point(600, 599)), 0);
+}
+
 }  // namespace
 }  // namespace frisket

@@ -55,6 +55,24 @@ TEST(TextLines, AreNotBridgedByStopsAndDescenders) {
   EXPECT_EQ(text.lines.size(), 2U);
 }
 
+TEST(TextLines, TakeNoBoxWithALineOfItsOwnForALetter) {
+  for (const bool carries : {false, true}) {
+    Letters page;
+    page.line(100, 300, 100, 5);
+    const PixelRect last = page.elements.back().box_px;
+    const int label = static_cast<int>(page.elements.size());
+    page.add(last.right() + 20, 190, 600, 110);
+    if (carries) {
+      page.line(last.right() + 60, 270, 30, 6);
+      for (std::size_t i = static_cast<std::size_t>(label) + 1; i < page.elements.size(); ++i)
+        page.elements[i].parent = label;
+    }
+    const TextLayout text = page.find();
+    EXPECT_EQ(page.elements[static_cast<std::size_t>(label)].line < 0, carries);
+    EXPECT_EQ(text.lines.size(), carries ? 2U : 1U);
+  }
+}
+
 TEST(TextLines, StopAtAColumnGutter) {
   Letters page;
   for (int i = 0; i < 5; ++i) {

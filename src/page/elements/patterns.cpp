@@ -158,8 +158,10 @@ std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& gro
     field.width = right - field.x, field.height = bottom - field.y;
   }
   const cv::Rect inner = whole_pixels(field);
-  const double side = std::sqrt(most);
-  field = {field.x - side, field.y - side, field.width + 2 * side, field.height + 2 * side};
+  // Where the pattern ends, it cuts figures that lie one pitch beyond the last whole ones.
+  const double pitch = std::sqrt(field.width * field.height / static_cast<double>(alike.size()));
+  const double reach = std::max(std::sqrt(most), pitch);
+  field = {field.x - reach, field.y - reach, field.width + 2 * reach, field.height + 2 * reach};
   Pattern pattern;
   pattern.colour = tree.colours[static_cast<std::size_t>(alike.front())];
   pattern.figure_area = most;

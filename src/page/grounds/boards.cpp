@@ -161,6 +161,30 @@ bool is_mixed(const cv::Vec3b& here, const Board& board, float slack) {
   return true;
 }
 
+/// Where the board's tiles lie.
+cv::Rect extent_of(const Board& board, const ZoneMap& all, const Scale& scale) {
+  cv::Rect extent;
+  for (const Zone& zone : all.zones)
+    if (is_tile(board, zone, scale)) extent |= zone.box;
+  return extent;
+}
+
+/// Marks what is left of tiles that the canvas, a rule or a letter cuts nearly off: pixels of their colour in
+/// zones that are too small to be kept.
+void add_crumbs(const Board& board, const cv::Vec3b* row, std::span<const Run> kept, const cv::Rect& extent,
+                const Scale& scale, std::uint8_t* tiles) {
+  int x = extent.x;
+  const auto mark_up_to = [&](int end) {
+    for (; x < std::min(end, extent.br().x); ++x)
+      if (is_like(cv::Vec3f(row[x]), board.one, scale)) tiles[x] = 255;
+  };
+  for (const Run& run : kept) {
+    mark_up_to(run.begin);
+    x = std::max(x, run.end);
+  }
+  mark_up_to(extent.br().x);
+}
+
 /// Gives the pixels of one board its number: its tiles, then what is mixed of their colours beside them and
 /// in no zone. Band by band, since an A0 page has no room for many maps.
 void lay(const Board& board, int number, const cv::Mat& rgb, const ZoneMap& page, const ZoneMap& all,
@@ -169,14 +193,18 @@ void lay(const Board& board, int number, const cv::Mat& rgb, const ZoneMap& page
   const int reach = scale.lossy ? 3 : 2;
   const float slack = scale.lossy ? 24.0F : 6.0F;
   const cv::Mat round = cv::getStructuringElement(cv::MORPH_RECT, {2 * reach + 1, 2 * reach + 1});
+  const cv::Rect extent = extent_of(board, all, scale);
   for (int top = 0; top < rgb.rows; top += band_rows) {
     const int end = std::min(rgb.rows, top + band_rows);
     const int first = std::max(0, top - reach), last = std::min(rgb.rows, end + reach);
     cv::Mat1b tiles(last - first, rgb.cols, std::uint8_t{0}), near;
-    for (int y = first; y < last; ++y)
+    for (int y = first; y < last; ++y) {
       for (const Run& run : all.label.row(y))
         if (is_tile(board, all.zones[static_cast<std::size_t>(run.label)], scale))
           std::fill(tiles[y - first] + run.begin, tiles[y - first] + run.end, std::uint8_t{255});
+      if (board.ground >= 0 && y >= extent.y && y < extent.br().y)
+        add_crumbs(board, rgb.ptr<cv::Vec3b>(y), all.label.row(y), extent, scale, tiles[y - first]);
+    }
     cv::dilate(tiles, near, round);
     for (int y = top; y < end; ++y) {
       std::uint8_t* beside = near[y - first];

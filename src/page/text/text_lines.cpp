@@ -28,10 +28,11 @@ constexpr double turned_word_space = 0.8;  // figures under one another are no t
 constexpr double lone_letter_gap = 3.0;    // of its line's height: a section number before its heading
 constexpr double leader_size_mm = 1.2;     // a dot or dash of a leader or of a dotted rule
 constexpr double leader_gap_mm = 4.0;
-constexpr double beside = 0.6;        // largest gap of a letter from its line, of a letter's size
-constexpr double beside_mark = 0.25;  // the same of what is much smaller or larger than its letters
-constexpr double hole_share = 0.12;   // of the box that it is a hole of
-constexpr int most_beside = 12;       // letters and marks: more are dust, or a drawing
+constexpr double beside = 0.6;            // largest gap of a letter from its line, of a letter's size
+constexpr double beside_mark = 0.25;      // the same of what is much smaller or larger than its letters
+constexpr double hole_share = 0.12;       // of the box that it is a hole of
+constexpr int most_beside = 12;           // letters and marks: more are dust, or a drawing
+constexpr std::size_t least_carried = 4;  // letters of a line on a box: fewer may be crumbs in a counter
 constexpr double quarter_turn = std::numbers::pi / 2;
 
 double overlap(double a0, double a1, double b0, double b1) { return std::min(a1, b1) - std::max(a0, b0); }
@@ -42,6 +43,19 @@ class TextFinder {
       : elements_(elements), glyphs_(glyphs), scale_(scale) {}
 
   TextLayout run() {
+    // What stands on boxes first: a box that carries lines is no letter of another line.
+    carries_line_.resize(elements_.size());
+    for (const bool on_page : {false, true}) {
+      on_page_ = on_page;
+      take_lines();
+    }
+    join_pieces();
+    layout_.blocks = blocks_of(layout_.lines, glyphs_);
+    return std::move(layout_);
+  }
+
+ private:
+  void take_lines() {
     // Arcs first, whose middle would pass for a line. Then what surely runs down the page: rows can be read
     // across the columns of a turned block as well. A line across the page of four letters is sure, too;
     // shorter ones (an i and its dot, turned) may be pieces of type that runs another way.
@@ -56,12 +70,8 @@ class TextFinder {
     take_short_words();
     adopt_what_is_left_beside_letters();
     adopt_leaders_and_lone_letters();
-    join_pieces();
-    layout_.blocks = blocks_of(layout_.lines, glyphs_);
-    return std::move(layout_);
   }
 
- private:
   bool letter_sized(const Element& e) const {
     const double low = std::min(e.box_px.width, e.box_px.height),
                  high = std::max(e.box_px.width, e.box_px.height);
@@ -81,7 +91,8 @@ class TextFinder {
   std::map<int, std::vector<int>> left_over() const {
     std::map<int, std::vector<int>> by_parent;
     for (std::size_t i = 0; i < elements_.size(); ++i)
-      if (letter_sized(elements_[i])) by_parent[elements_[i].parent].push_back(static_cast<int>(i));
+      if ((elements_[i].parent < 0) == on_page_ && !carries_line_[i] && letter_sized(elements_[i]))
+        by_parent[elements_[i].parent].push_back(static_cast<int>(i));
     return by_parent;
   }
 
@@ -163,6 +174,7 @@ class TextFinder {
     TextLine line;
     line.vertical = std::abs(angle) > quarter_turn / 2;
     line.parent = parent;
+    if (parent >= 0 && row.size() >= least_carried) carries_line_[static_cast<std::size_t>(parent)] = true;
     line.words = word_starts(row);
     line.box_px = box(row.front().element);
     for (const Letter& letter : row) {
@@ -335,7 +347,9 @@ class TextFinder {
   Glyphs& glyphs_;
   const Scale& scale_;
   TextLayout layout_;
-  std::vector<double> angles_;  ///< of the lines, radians: 0 across the page, a quarter turn down it
+  bool on_page_ = false;            ///< what is looked at stands on the page's grounds, not on a box
+  std::vector<bool> carries_line_;  ///< by element
+  std::vector<double> angles_;      ///< of the lines, radians: 0 across the page, a quarter turn down it
 };
 
 }  // namespace
