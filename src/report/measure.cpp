@@ -44,7 +44,7 @@ std::string measured_text(const Finding& finding, Unit unit) {
   }
   if (!finding.measured) return "";
   // A dimension on a drawing has no sign: its arrows show which way it runs.
-  const std::string text = to_text(abs(*finding.measured), unit);
+  std::string text = to_text(abs(*finding.measured), unit);
   const bool nothing = text == to_text(Length(), unit);
   if (nothing && finding.fold) return "on the fold";
   if (nothing && finding.edge) return "at the trim";

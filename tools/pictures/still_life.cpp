@@ -45,8 +45,8 @@ Skin glazed(const Glaze& glaze, float height, const Vec& p, const Vec& normal, b
   return {tint, bare ? 0.0f : glaze.coat, bent};
 }
 
-Pot thrown(Vec foot, std::vector<Turned> wall, float lip_inner, float lip_outer, float height, float widest,
-           const Glaze& glaze) {
+Pot thrown(const Vec& foot, std::vector<Turned> wall, float lip_inner, float lip_outer, float height,
+           float widest, const Glaze& glaze) {
   auto skin = [glaze, height](const Vec& p, const Vec& n, bool inside) {
     return glazed(glaze, height, p, n, inside);
   };
@@ -64,7 +64,7 @@ Turned bowl_wall(float low, float high, float radius, float full, float from, bo
   return {scale - k * m * m, 2 * k * m, -k, from, high, hollow};
 }
 
-Pot bowl(Vec foot, float radius, float height, float full, const Glaze& glaze) {
+Pot bowl(const Vec& foot, float radius, float height, float full, const Glaze& glaze) {
   const float ring = radius * 0.42f, stem = height * 0.12f, thick = 0.34f;
   const Turned outer = bowl_wall(-height * 0.06f, height, radius, full, stem * 0.8f, false);
   const Turned inner = bowl_wall(stem + 0.5f, height, radius - thick, full, stem + 0.5f, true);
@@ -73,7 +73,7 @@ Pot bowl(Vec foot, float radius, float height, float full, const Glaze& glaze) {
 }
 
 /// A bottle: an egg-shaped body and a waisted neck that meet without a step at the shoulder.
-Pot bottle(Vec foot, float radius, float height, float neck, const Glaze& glaze) {
+Pot bottle(const Vec& foot, float radius, float height, float neck, const Glaze& glaze) {
   const float belly = height * 0.33f, waist = height * 0.86f, shoulder = height * 0.6f;
   const float flat = 0.55f;  // share of the radius² lost between belly and foot
   const float b = flat * radius * radius / (belly * belly);
@@ -90,7 +90,7 @@ Pot bottle(Vec foot, float radius, float height, float neck, const Glaze& glaze)
 }
 
 /// A straight beaker, a little wider at the top.
-Pot beaker(Vec foot, float low, float high, float height, const Glaze& glaze) {
+Pot beaker(const Vec& foot, float low, float high, float height, const Glaze& glaze) {
   const float b = (high * high - low * low) / height, thick = 0.3f;
   const Turned outer{low * low, b, 0, 0, height, false};
   const Turned inner{(low - thick) * (low - thick),

@@ -137,7 +137,7 @@ Vec from_window(const Room& room, const Vec& point, const Vec& normal, Dice& dic
 
 /// Light that comes back along a ray. A window met by chance counts only where a mirror led there: dull
 /// surfaces have asked for it already.
-Vec light_along(const Room& room, Ray ray, int bounces, bool mirror, Dice& dice);
+Vec light_along(const Room& room, const Ray& ray, int bounces, bool mirror, Dice& dice);
 
 Vec mirror_light(const Room& room, const Meeting& met, const Skin& skin, const Vec& along, int bounces,
                  Dice& dice) {
@@ -157,7 +157,7 @@ float coat_share(const Skin& skin, const Vec& along) {
   return skin.coat * (0.045f + 0.955f * std::pow(1 - cosine, 5.0f));
 }
 
-Vec light_along(const Room& room, Ray ray, int bounces, bool mirror, Dice& dice) {
+Vec light_along(const Room& room, const Ray& ray, int bounces, bool mirror, Dice& dice) {
   if (bounces >= kBounces && !mirror) return kFill;
   const Meeting met = meet(room, ray);
   if (met.window) return mirror ? kDaylight : Vec();
