@@ -25,6 +25,16 @@ TEST(Bands, OfAGradientAreOneSurface) {
   EXPECT_EQ(map.of(gradient).box, cv::Rect(30, 100, 840, 400));
 }
 
+TEST(Bands, OfLargeEvenStepsAreOneSurfaceWhereTheyAreMany) {
+  for (const int bands : {4, 6}) {
+    cv::Mat3b page(600, 900, cv::Vec3b::all(255));
+    for (int band = 0; band < bands; ++band)
+      page(cv::Rect(30 + 140 * band, 100, 140, 400)) = cv::Vec3b(
+          static_cast<std::uint8_t>(46 + 26 * band), static_cast<std::uint8_t>(134 + 14 * band), 171);
+    EXPECT_EQ(surfaces_left(find_surfaces(page, scale)), bands == 4 ? 5 : 2);
+  }
+}
+
 TEST(Bands, AreNoCardsOnAGround) {
   cv::Mat3b page(600, 900, cv::Vec3b::all(230));
   for (int card = 0; card < 4; ++card) page(cv::Rect(60 + 200 * card, 100, 150, 400)) = cv::Vec3b::all(240);

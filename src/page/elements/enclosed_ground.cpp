@@ -41,6 +41,33 @@ bool is_among(const std::vector<cv::Vec3f>& colours, const cv::Vec3f& colour) {
                              [&](const cv::Vec3f& c) { return colour_step(c, colour) <= same_colour; });
 }
 
+/// Is a surface inside the box of the colours that lie opposite to it, outside? So a gradient goes on below a
+/// frame, whatever its mean colour is.
+bool goes_on_inside(const cv::Mat& rgb, const cv::Rect& box, const SurfaceMap& surfaces, int surface) {
+  const cv::Rect canvas({}, rgb.size());
+  int pairs = 0, alike = 0;
+  const auto compare = [&](cv::Point edge, cv::Point inwards, int depth) {
+    const cv::Point outside = edge - outside_px * inwards;
+    if (!canvas.contains(outside)) return;
+    cv::Point inside = edge;
+    while (depth > 0 && surfaces.label(inside) != surface) inside += inwards, --depth;
+    if (depth <= mixed_px) return;
+    inside += mixed_px * inwards;
+    ++pairs;
+    alike += colour_step(cv::Vec3f(rgb.at<cv::Vec3b>(outside)), cv::Vec3f(rgb.at<cv::Vec3b>(inside))) <=
+             same_colour;
+  };
+  for (int i = 0; i < samples_a_side; ++i) {
+    const int x = box.x + box.width * (2 * i + 1) / (2 * samples_a_side);
+    const int y = box.y + box.height * (2 * i + 1) / (2 * samples_a_side);
+    compare({x, box.y}, {0, 1}, box.height / 4);
+    compare({x, box.br().y - 1}, {0, -1}, box.height / 4);
+    compare({box.x, y}, {1, 0}, box.width / 4);
+    compare({box.br().x - 1, y}, {-1, 0}, box.width / 4);
+  }
+  return pairs >= 2 * samples_a_side && 4 * alike >= 3 * pairs;
+}
+
 /// Has it a border all round? What fills its box to the end, as the ground inside a ring does, is no frame.
 bool is_inset(const cv::Rect& surface, const cv::Rect& box) {
   return surface.x > box.x + 1 && surface.y > box.y + 1 && surface.br().x < box.br().x - 1 &&
@@ -76,8 +103,9 @@ std::int64_t enclosed_ground(const cv::Mat& rgb, const cv::Rect& box, const Surf
     const Surface& surface = surfaces.of(number);
     const bool is_most = 2 * area > box.area();
     if (surface.kind == Surface::Kind::picture ? is_most && on_picture
-        : is_inset(surface.box, box)           ? is_among(round, surface.colour)
-                                     : is_most && colour_step(surface.colour, beside) <= same_colour)
+        : is_inset(surface.box, box)
+            ? is_among(round, surface.colour) || goes_on_inside(rgb, box, surfaces, number)
+            : is_most && colour_step(surface.colour, beside) <= same_colour)
       enclosed += area;
   }
   return 2 * enclosed > box.area() ? enclosed : 0;

@@ -14,13 +14,23 @@ constexpr double made_of_bands = 0.75;
 
 constexpr double contact_mm = 3.0;  // of two bands; as long as the side of the smallest field
 constexpr float rounding = 2.0F;    // levels; of two steps to whole ones
-constexpr float alike = 0.5F;       // of the larger step: some bands are two that a zone has joined
+
+/// What fields side by side have to be to be taken for bands.
+struct BandRule {
+  float step;          ///< levels; from one to the next they differ by less
+  float alike;         ///< of the larger of two steps: how far those may differ
+  std::size_t fewest;  ///< bands that show a direction
+};
+/// Some bands of small steps are two that a zone has joined.
+constexpr BandRule small_steps{band_step, 0.5F, 3};
+/// Panels may be tints of one colour in even steps as well; so many of them there are not.
+constexpr BandRule large_steps{2 * band_step, 0.0F, 5};
 
 /// Pairs of fields that lie side by side, the lower number first.
 class Contacts {
  public:
-  Contacts(const SurfaceMap& map, const Scale& scale)
-      : map_(map), least_(static_cast<int>(scale.px(contact_mm)) / contact_step) {}
+  Contacts(const SurfaceMap& map, const Scale& scale, float step)
+      : map_(map), step_(step), least_(static_cast<int>(scale.px(contact_mm)) / contact_step) {}
 
   std::vector<std::vector<int>> run() {
     each_contact(map_.label, [&](int a, int b, int times) { meet(a, b, times); });
@@ -36,30 +46,45 @@ class Contacts {
  private:
   void meet(int a, int b, int times) {
     if (!may_be_band(a) || !may_be_band(b)) return;
-    if (colour_step(map_.of(a).colour, map_.of(b).colour) < band_step) met_[std::minmax(a, b)] += times;
+    if (colour_step(map_.of(a).colour, map_.of(b).colour) < step_) met_[std::minmax(a, b)] += times;
   }
   bool may_be_band(int surface) const {
     return map_.of(surface).kind == Surface::Kind::field && !is_paper(map_.of(surface));
   }
 
   const SurfaceMap& map_;
+  float step_;
   int least_;
   std::map<std::pair<int, int>, int> met_;
 };
 
 /// Does the colour go on from b to c as it came from a?
-bool goes_on(const cv::Vec3f& a, const cv::Vec3f& b, const cv::Vec3f& c) {
+bool goes_on(const cv::Vec3f& a, const cv::Vec3f& b, const cv::Vec3f& c, const BandRule& rule) {
   const cv::Vec3f first = b - a, second = c - b;
   const float larger = std::max(colour_step(a, b), colour_step(b, c));
   for (int i = 0; i < 3; ++i)
-    if (std::abs(first[i] - second[i]) > rounding + alike * larger) return false;
-  return larger > rounding;
+    if (std::abs(first[i] - second[i]) > rounding + rule.alike * larger) return false;
+  return larger > rounding && larger < rule.step;
 }
 
 void mix_in(Surface& whole, Surface& part) {
   const float share = static_cast<float>(part.area) / static_cast<float>(whole.area + part.area);
   whole.colour += share * (part.colour - whole.colour);
   take_in(whole, part);
+}
+
+/// Bands that go on from one to the next, where they are enough.
+std::vector<std::vector<int>> bands_by(const BandRule& rule, const SurfaceMap& map,
+                                       const std::vector<std::vector<int>>& beside) {
+  Groups groups(beside.size());
+  for (int b = 1; b < static_cast<int>(beside.size()); ++b)
+    for (const int a : beside[static_cast<std::size_t>(b)])
+      for (const int c : beside[static_cast<std::size_t>(b)])
+        if (a < c && goes_on(map.of(a).colour, map.of(b).colour, map.of(c).colour, rule))
+          groups.unite(groups.unite(a, b), c);
+  std::vector<std::vector<int>> bands = groups.all();
+  std::erase_if(bands, [&](const std::vector<int>& group) { return group.size() < rule.fewest; });
+  return bands;
 }
 
 }  // namespace
@@ -78,15 +103,12 @@ bool is_banded(const cv::Mat& rgb, const ZoneMap& zones, int number, double leas
 }
 
 void merge_bands(SurfaceMap& map, const Scale& scale) {
-  constexpr std::size_t fewest = 3;  // bands that show a direction
-  if (map.surfaces.size() < fewest) return;
-  const std::vector<std::vector<int>> beside = Contacts(map, scale).run();
-  Groups groups(map.surfaces.size() + 1);
-  for (int b = 1; b < static_cast<int>(beside.size()); ++b)
-    for (const int a : beside[static_cast<std::size_t>(b)])
-      for (const int c : beside[static_cast<std::size_t>(b)])
-        if (a < c && goes_on(map.of(a).colour, map.of(b).colour, map.of(c).colour))
-          groups.unite(groups.unite(a, b), c);
+  if (map.surfaces.size() < small_steps.fewest) return;
+  const std::vector<std::vector<int>> beside = Contacts(map, scale, large_steps.step).run();
+  Groups groups(beside.size());
+  for (const BandRule& rule : {small_steps, large_steps})
+    for (const std::vector<int>& group : bands_by(rule, map, beside))
+      for (const int surface : group) groups.unite(group.front(), surface);
   const std::vector<std::vector<int>> all = groups.all();
   if (all.size() == groups.size()) return;
   std::vector<int> number(groups.size());
