@@ -275,10 +275,12 @@ class Finder {
   /// Is the border sharp, or what lies a few pixels inside it? A faint glow round type is as soft as a patch.
   /// Where two soft tones of a picture meet, a ridge or patch is left over that no renderer drew: on a ground
   /// that is not flat, ink must turn into it sharply nearly everywhere. Faint type on flat ground need not.
+  /// And at once, on lossy pages too: the ringing along an edge of the ground lies a pixel or two from a
+  /// turn.
   bool is_sharp_within(const cv::Mat1b& mask, cv::Point origin) const {
     cv::Mat1b peeled = mask;
     for (int depth = 0; depth <= deepest_glow_px && cv::countNonZero(peeled) > 0; ++depth) {
-      if (sharp_border_share(rgb_, peeled, origin, latest_turn_px(scale_.lossy)) >= soft_share) return true;
+      if (sharp_border_share(rgb_, peeled, origin, 0) >= soft_share) return true;
       cv::Mat1b next;
       cv::erode(peeled, next, cv::getStructuringElement(cv::MORPH_CROSS, {3, 3}), {-1, -1}, 1,
                 cv::BORDER_CONSTANT, 0);
