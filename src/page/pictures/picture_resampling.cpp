@@ -12,7 +12,7 @@ namespace {
 /// Measured milliseconds that the pictures of a page may take together before no other is begun, so that a
 /// page of fifty costs no more than one of eight: 400 in all, with what it takes to find them and to end the
 /// last.
-constexpr int most_work = 280;
+constexpr int most_work = 220;
 
 }  // namespace
 

@@ -12,6 +12,8 @@ constexpr int most_lags = 96;
 constexpr double row_share = 0.15;  // of the rows, the busiest: the others hold little but rounding
 constexpr int least_rows = 24;
 constexpr double ridge = 1e-6;  // keeps pixels that barely enter a stretch out of the solution
+// Of a vector of length 1; what rounding leaves outside of a space is a thousand times as much and more.
+constexpr double negligible = 1e-8;
 
 /// Columns of one stretch: enough for its space to be clearly smaller than it is, and to hold whole filters.
 int stretch_for(double factor) { return factor < 1.15 ? 96 : factor < 1.6 ? 64 : factor < 4.0 ? 32 : 64; }
@@ -163,6 +165,14 @@ cv::Mat1d basis_of(const Mixing& mixing) {
   return basis;
 }
 
+/// Where a vector of the basis is more than nothing: each fades away from the few pixels that it stands for.
+cv::Range reach_of(const double* vector, int length) {
+  cv::Range reach(0, length);
+  while (reach.start < reach.end && std::abs(vector[reach.start]) <= negligible) ++reach.start;
+  while (reach.start < reach.end && std::abs(vector[reach.end - 1]) <= negligible) --reach.end;
+  return reach;
+}
+
 /// What takes a stretch's part outside of the space: identity less projection, packed, with the elements off
 /// the main diagonal doubled, so that its product with a packed covariance is the energy left over.
 void fill_rejection(const Mixing& mixing, double* to) {
@@ -172,10 +182,11 @@ void fill_rejection(const Mixing& mixing, double* to) {
   std::fill_n(to, length, 1.0);
   for (int k = 0; k < basis.rows; ++k) {
     const double* vector = basis.ptr<double>(k);
+    const cv::Range reach = reach_of(vector, length);
     double* diagonal = to;
-    for (int d = 0; d < length; diagonal += length - d, ++d) {
+    for (int d = 0; d < reach.size(); diagonal += length - d, ++d) {
       const double times = d == 0 ? 1.0 : 2.0;
-      for (int i = 0; i < length - d; ++i) diagonal[i] -= times * vector[i] * vector[i + d];
+      for (int i = reach.start; i < reach.end - d; ++i) diagonal[i] -= times * vector[i] * vector[i + d];
     }
   }
 }
