@@ -68,6 +68,17 @@ TEST(PictureSeams, OneSceneHasNone) {
   for (const unsigned seed : {5U, 6U, 7U}) EXPECT_EQ(parts_of(scene(700, 500, seed)).size(), 1U) << seed;
 }
 
+TEST(PictureSeams, AHorizonIsNone) {
+  // Light above and darker below, and a far shore between, as straight as can be but not from one pixel to
+  // the next.
+  cv::Mat1b page(scene(500, 600, 5) / 16);
+  const std::vector<int> shore{155, 115, 75, 70, 95};
+  for (int y = 0; y < page.rows; ++y)
+    page.row(y) += y < 298 ? 170 : y < 303 ? shore[static_cast<std::size_t>(y - 298)] : 110;
+  EXPECT_EQ(parts_of(page).size(), 1U);
+  EXPECT_EQ(parts_of(cv::Mat1b(page.t())).size(), 1U);
+}
+
 TEST(PictureSeams, BoardsHaveNone) {
   for (const int width : {12, 30, 60}) {
     EXPECT_EQ(parts_of(boards(700, 500, width, 8)).size(), 1U) << width;
