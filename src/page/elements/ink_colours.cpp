@@ -4,12 +4,37 @@
 #include <array>
 #include <map>
 #include <set>
+#include <span>
 
 namespace frisket {
 namespace {
 
 using Levels = std::array<int, 3>;
-using Areas = std::map<Levels, std::int64_t>;  // sorted by the first channel
+
+/// How many pixels have a colour.
+struct ColourArea {
+  Levels colour;
+  std::int64_t area;
+};
+
+/// All colours, in one piece of memory: noisy photographs have a hundred thousand, looked through for each of
+/// their peaks.
+class Areas {
+ public:
+  explicit Areas(const std::map<Levels, std::int64_t>& areas) {
+    for (const auto& [colour, area] : areas) areas_.push_back({colour, area});
+  }
+
+  /// Those whose first channel differs by `reach` levels or less.
+  std::span<ColourArea> near(const Levels& colour, int reach) {
+    const auto first = std::ranges::lower_bound(areas_, colour[0] - reach, {}, first_channel);
+    return {first, std::ranges::upper_bound(first, areas_.end(), colour[0] + reach, {}, first_channel)};
+  }
+
+ private:
+  static int first_channel(const ColourArea& one) { return one.colour[0]; }
+  std::vector<ColourArea> areas_;
+};
 
 Levels levels_of(const cv::Vec3f& colour) {
   return {cvRound(colour[0]), cvRound(colour[1]), cvRound(colour[2])};
@@ -21,11 +46,10 @@ bool is_within(const Levels& a, const Levels& b, int reach) {
 }
 
 /// Area of all colours that differ by `reach` levels or less.
-std::int64_t area_within(const Areas& areas, const Levels& colour, int reach) {
+std::int64_t area_within(Areas& areas, const Levels& colour, int reach) {
   std::int64_t sum = 0;
-  const auto last = areas.upper_bound({colour[0] + reach, 255, 255});
-  for (auto other = areas.lower_bound({colour[0] - reach, 0, 0}); other != last; ++other)
-    if (is_within(other->first, colour, reach)) sum += other->second;
+  for (const ColourArea& other : areas.near(colour, reach))
+    sum += is_within(other.colour, colour, reach) ? other.area : 0;
   return sum;
 }
 
@@ -36,7 +60,7 @@ struct Peak {
 };
 
 /// The colours of what may be ink that make up `least_area` pixels or more, the largest first.
-std::vector<Peak> peaks_of(const std::vector<Zone>& zones, const Areas& areas, int reach, double least_area,
+std::vector<Peak> peaks_of(const std::vector<Zone>& zones, Areas& areas, int reach, double least_area,
                            const std::vector<bool>& ink) {
   std::set<Levels> colours;
   for (std::size_t i = 0; i < zones.size(); ++i)
@@ -51,9 +75,8 @@ std::vector<Peak> peaks_of(const std::vector<Zone>& zones, const Areas& areas, i
 
 /// What is told to be ink is no speck about another colour.
 void take_out(const Levels& colour, int reach, Areas& areas) {
-  const auto last = areas.upper_bound({colour[0] + reach, 255, 255});
-  for (auto at = areas.lower_bound({colour[0] - reach, 0, 0}); at != last;)
-    at = is_within(at->first, colour, reach) ? areas.erase(at) : std::next(at);
+  for (ColourArea& other : areas.near(colour, reach))
+    if (is_within(other.colour, colour, reach)) other.area = 0;
 }
 
 }  // namespace
@@ -61,9 +84,10 @@ void take_out(const Levels& colour, int reach, Areas& areas) {
 void keep_ink_colours(const std::vector<Zone>& zones, const std::vector<std::int64_t>& area, InkSpread spread,
                       double least_area, std::vector<bool>& ink) {
   constexpr int passes = 2;  // a weaker ink may have stood beside a stronger one
-  Areas areas;
+  std::map<Levels, std::int64_t> counted;
   for (std::size_t i = 0; i < zones.size(); ++i)
-    if (area[i] > 0) areas[levels_of(zones[i].colour)] += area[i];
+    if (area[i] > 0) counted[levels_of(zones[i].colour)] += area[i];
+  Areas areas(counted);
   std::vector<Peak> peaks = peaks_of(zones, areas, spread.ink, least_area, ink);
   std::set<Levels> chosen;
   for (int pass = 0; pass < passes; ++pass)
