@@ -131,33 +131,35 @@ bool is_cut(const std::vector<double>& profile, int at, double usual) {
          share_beside(profile, at, 2 * line_width, 2 * steps_of_an_edge) <= most_beside_gutter;
 }
 
-constexpr int no_shadow = 16;  // grey levels: deep shadows have one level too
-
-/// True where one of the columns at a line has one colour of `least_grey` and more from end to end: a rule,
-/// or a gutter.
-bool has_flat_column(const GreyView& part, int at, int least_grey) {
+/// The lightest of the columns at a line that have one colour from end to end, as a rule or a gutter has;
+/// grey level, -1 where there is none.
+int lightest_flat_column(const GreyView& part, int at) {
   constexpr double nearly_all = 0.9;
   const cv::Mat1b columns =
       upright(part, std::max(0, at - line_width), std::min(part.cols(), at + line_width + 1));
+  int lightest = -1;
   for (int x = 0; x < columns.cols; ++x) {
     const cv::Mat1b column = columns.col(x);
     const std::uint8_t colour = column(column.rows / 2, 0);
-    if (colour >= least_grey && cv::countNonZero(column == colour) > nearly_all * column.rows) return true;
+    if (cv::countNonZero(column == colour) > nearly_all * column.rows)
+      lightest = std::max(lightest, int{colour});
   }
-  return false;
+  return lightest;
 }
 
 /// True where pictures meet at the line `at` of the whole profile: it stands out on both sides; among lines
 /// like it far out, or it is a rule; or else lines end there, and it stands out on the side without them.
 bool is_seam(const GreyView& part, const std::vector<double>& whole, int at, int block) {
   constexpr double above_others = 2.5, above_lines = 12.0, more = 6.0;  // times, times, grey levels
+  constexpr int no_shadow = 16;  // grey levels: deep shadows have one level too
   if (!is_peak(whole, at)) return false;
   const double step = whole[static_cast<std::size_t>(at)];
   const StepsBeside beside = steps_beside(whole, at, block);
   if (step < above_others * beside.calmer() + more || step < beside.busier()) return false;
   if (!goes_through(part, at, block)) return false;
-  if (!is_cut(whole, at, beside.busier()) && !has_flat_column(part, at, 0)) return false;
-  if (step > above_lines * beside.busier() + more || has_flat_column(part, at, no_shadow)) return true;
+  const int flat = lightest_flat_column(part, at);
+  if (!is_cut(whole, at, beside.busier()) && flat < 0) return false;
+  if (step > above_lines * beside.busier() + more || flat >= no_shadow) return true;
   const int side = 6 * block;
   const bool left_is_lined = is_lined(part, at - line_width - side, at - line_width, block);
   const bool right_is_lined = is_lined(part, at + line_width, at + line_width + side, block);
