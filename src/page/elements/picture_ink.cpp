@@ -1,7 +1,6 @@
 #include "page/elements/picture_ink.hpp"
 
 #include <algorithm>
-#include <array>
 
 #include "page/elements/ink_colours.hpp"
 #include "page/elements/ink_growth.hpp"
@@ -23,11 +22,6 @@ constexpr double alone_side_lossy_mm = 1.2;  // JPEG makes flat specks
 constexpr double company_mm = 4.0;           // smaller ones need company of their colour within this
 constexpr int company = 4;
 constexpr int same_ink = 8;  // levels
-
-const std::array<cv::Point, 4>& four_ways() {
-  static const std::array<cv::Point, 4> ways{{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}};
-  return ways;
-}
 
 bool may_be_ink(const Zone& zone, const Scale& scale) {
   return zone.area >= least_zone_px && zone.border > 0 &&
@@ -124,7 +118,7 @@ double sharp_border_share(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point 
   for (int y = 0; y < thing.rows; ++y)
     for (int x = 0; x < thing.cols; ++x) {
       if (thing(y, x) == 0) continue;
-      for (const cv::Point& way : four_ways()) {
+      for (const cv::Point& way : four_ways) {
         const cv::Point next = cv::Point(x, y) + way;
         if (!canvas.contains(next + origin) || (area.contains(next) && thing(next) != 0)) continue;
         if (latest_turn > 0 && is_beside_speck(rgb, cv::Point(x, y) + origin, way)) continue;

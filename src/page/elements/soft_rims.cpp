@@ -7,6 +7,7 @@
 
 #include "page/zones/mask_edge.hpp"
 #include "page/zones/row_joins.hpp"
+#include "page/zones/sharpness.hpp"
 #include "page/zones/zones.hpp"
 
 namespace frisket {
@@ -18,11 +19,6 @@ constexpr double least_rim_share = 0.03;  // of the thing's pixels, at that dept
 constexpr double least_left_share = 0.05;
 constexpr double least_flat_share = 0.5;  // of what is left
 constexpr int flat_px = 7;  // side of a square of one colour: no shadow rises so slowly, and ink is so flat
-
-const std::array<cv::Point, 4>& ways() {
-  static const std::array<cv::Point, 4> four{{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}};
-  return four;
-}
 
 /// 255 where a pixel belongs to a square of one colour, else 0.
 cv::Mat1b flat_ink(const cv::Mat& rgb) {
@@ -106,7 +102,7 @@ class SoftWalk {
   void begin_in_row(int y) {
     each_edge_pixel(thing_, y, edge_, [&](int x) {
       const cv::Rect area({}, thing_.size());
-      for (const cv::Point& way : ways())
+      for (const cv::Point& way : four_ways)
         if (const cv::Point beside = cv::Point(x, y) + way;
             area.contains(beside) && thing_(beside) == 0 &&
             is_soft_step(rgb_.ptr(beside.y, beside.x), rgb_.ptr(y, x))) {

@@ -1,15 +1,20 @@
 #pragma once
 
+#include <array>
+
 #include "page/zones/zones.hpp"
 
 namespace frisket {
+
+/// From a pixel to the four beside it.
+inline const std::array<cv::Point, 4> four_ways{{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}};
 
 /// How many pixels outside a border the turn of colour may begin. Of a render it begins at once. On a lossy
 /// page a zone of one colour ends a pixel or two before its shape does: ringing is strongest beside the edge
 /// that it comes from, and differences of colour are kept at half the resolution (ITU-T T.81).
 constexpr int latest_turn_px(bool lossy) { return lossy ? 2 : 0; }
 
-/// Does the colour turn within two pixels, going from `at` along `way`, one of the four neighbours' ways, and
+/// Does the colour turn within two pixels, going from `at` along `way`, one of `four_ways`, and
 /// beginning `latest` pixels on or before? Ink drawn on a picture does nearly all round; a picture's own
 /// shapes are softer.
 inline bool turns_sharply(const cv::Mat& rgb, cv::Point at, cv::Point way, int latest = 0) {
