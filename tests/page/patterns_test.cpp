@@ -39,6 +39,17 @@ TEST(Tiles, ThatLieStrewnAreNone) {
   EXPECT_TRUE(tiles(page, find_surfaces(page, scale)).empty());
 }
 
+TEST(Tiles, AreNotTheMeshesOfADrawingOnTheirGround) {
+  const cv::Mat3b page = page_of_figures([](cv::Mat3b& on) {
+    for (int i = 0; i < 20; ++i) {
+      const cv::Rect mesh(300 + i % 5 * 520, 300 + i / 5 * 430, 60, 60);
+      cv::rectangle(on, mesh + cv::Size(8, 8) - cv::Point(4, 4), cv::Scalar(250, 250, 250), cv::FILLED);
+      on(mesh) = green;
+    }
+  });
+  EXPECT_TRUE(tiles(page, find_surfaces(page, scale)).empty());
+}
+
 TEST(Figures, ThatTheEndOfThePatternCutsBelongToIt) {
   cv::Mat3b page(1400, 1800, sand);
   page(cv::Rect(1078, 0, 722, 1400)) = cv::Vec3b::all(255);

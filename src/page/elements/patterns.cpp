@@ -22,7 +22,8 @@ constexpr int bleeding_stripes = 3;
 constexpr double broad_slenderness = 5.0;
 constexpr std::size_t repeating_tiles = 12;
 constexpr int tiles_cut = 4;
-constexpr double same_side = 1.12;         // of the wider of two tiles to the narrower, and of their heights
+constexpr double least_tiled = 0.04;  // of the area that tiles lie in: that of dots at five times their width
+constexpr double same_side = 1.12;    // of the wider of two tiles to the narrower, and of their heights
 constexpr float same_stripe_lossy = 8.0F;  // levels, between means of what JPEG made of one colour
 constexpr float same_stripe = 3.0F;        // the same of flat colour: two stripes may differ by little more
 constexpr float same_field_colour = 4.0F;  // levels
@@ -346,6 +347,7 @@ std::vector<Pattern> tiles(const cv::Mat& rgb, const SurfaceMap& map) {
     Pattern pattern;
     pattern.colour = tile.colour;
     pattern.inner = tile.box;
+    double tiled = 0;
     for (std::size_t j = 0; j < map.surfaces.size(); ++j) {
       const Surface& other = map.surfaces[j];
       if (other.kind != Surface::Kind::field || colour_step(other.colour, tile.colour) > same_field_colour)
@@ -356,7 +358,10 @@ std::vector<Pattern> tiles(const cv::Mat& rgb, const SurfaceMap& map) {
       pattern.figures.push_back(other.box);
       pattern.inner |= other.box;
       pattern.figure_area = std::max(pattern.figure_area, static_cast<double>(other.box.area()));
+      tiled += other.box.area();
     }
+    // The meshes of a drawing, through which its ground is seen, are alike as tiles are; but they are few.
+    if (tiled < least_tiled * pattern.inner.area()) continue;
     if (pattern.figures.size() < repeating_tiles || runs_along_canvas(rgb, tile.colour) < tiles_cut) continue;
     const int side = static_cast<int>(std::sqrt(pattern.figure_area)) + 1;
     pattern.field = (pattern.inner + cv::Size(2 * side, 2 * side) - cv::Point(side, side)) &
