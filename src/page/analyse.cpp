@@ -60,6 +60,44 @@ std::future<MeasuredPictures> pictures_of(const Page& page, TextureMapper& textu
   });
 }
 
+/// What stands on the page's grounds. The figures of patterns are given to the grounds on which they lie, and
+/// the rest is looked for again without them.
+ElementTree find_matter(const cv::Mat& rgb, const Scale& scale, SurfaceMap& surfaces, StageClock& clock) {
+  std::vector<Pattern> patterns = merge_stripes(surfaces, scale);
+  mark_repeating_fields(surfaces);
+  clock.end("patterns");
+  SharpZones sharp(rgb, scale);
+  ElementTree tree = find_elements(rgb, surfaces, scale, sharp);
+  clock.end("elements");
+  if (scale.lossy) patterns.clear();  // ringing has the colours of stripes too
+  std::ranges::copy(mark_repeating_elements(tree, scale), std::back_inserter(patterns));
+  std::ranges::copy(tiles(rgb, surfaces), std::back_inserter(patterns));
+  const bool given = give_to_ground(rgb, tree, patterns, scale, surfaces);
+  clock.end("patterns");
+  if (!given) return tree;
+  tree = {};  // of a page full of dots, two do not fit into memory
+  tree = find_elements(rgb, surfaces, scale, sharp);
+  mark_repeating_elements(tree, scale);
+  if (scale.lossy) mark_figures_left(tree, patterns);
+  clock.end("elements");
+  return tree;
+}
+
+/// The lines and blocks of text, and the drawings that other elements make up.
+void group_elements(const cv::Mat& rgb, const PageMaps& maps, Page& page, StageClock& clock) {
+  Glyphs glyphs(page.elements, rgb, maps.element);
+  TextLayout text = find_text(page.elements, glyphs, maps.scale);
+  page.lines = std::move(text.lines);
+  page.blocks = std::move(text.blocks);
+  for (TextLine& line : page.lines) line.box = page.placement.rect_of(line.box_px);
+  for (TextBlock& block : page.blocks)
+    for (const int line : block.lines)
+      block.box = united(block.box, page.lines[static_cast<std::size_t>(line)].box);
+  clock.end("text");
+  page.drawings = group_drawings(page.elements, maps.scale);
+  clock.end("drawings");
+}
+
 }  // namespace
 
 Page analyse(const Raster& raster, const Job& job, std::optional<Side> side, double dpi,
@@ -89,22 +127,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
   std::future<MeasuredPictures> pictures = pictures_of(page, look.texture);
   maps->surfaces = find_surfaces(rgb, std::move(look.zones), maps->scale);
   clock.end("surfaces");
-  std::vector<Pattern> patterns = merge_stripes(maps->surfaces, maps->scale);
-  mark_repeating_fields(maps->surfaces);
-  clock.end("patterns");
-  SharpZones sharp(rgb, maps->scale);
-  ElementTree tree = find_elements(rgb, maps->surfaces, maps->scale, sharp);
-  clock.end("elements");
-  if (raster.lossy) patterns.clear();  // ringing has the colours of stripes too
-  std::ranges::copy(mark_repeating_elements(tree, maps->scale), std::back_inserter(patterns));
-  std::ranges::copy(tiles(rgb, maps->surfaces), std::back_inserter(patterns));
-  if (give_to_ground(rgb, tree, patterns, maps->scale, maps->surfaces)) {
-    tree = {};  // of a page full of dots, two do not fit into memory
-    tree = find_elements(rgb, maps->surfaces, maps->scale, sharp);
-    mark_repeating_elements(tree, maps->scale);
-    if (raster.lossy) mark_figures_left(tree, patterns);
-  }
-  clock.end("patterns");
+  ElementTree tree = find_matter(rgb, maps->scale, maps->surfaces, clock);
   maps->element = std::move(tree.map);
   page.elements = std::move(tree.elements);
   for (Element& element : page.elements) {
@@ -113,18 +136,8 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
         std::ranges::any_of(page.guides, [&](const Guide& guide) { return lies_on(element.box, guide); });
   }
   clock.end("elements");
-  Glyphs glyphs(page.elements, rgb, maps->element);
-  TextLayout text = find_text(page.elements, glyphs, maps->scale);
-  page.lines = std::move(text.lines);
-  page.blocks = std::move(text.blocks);
-  clock.end("text");
-  page.drawings = group_drawings(page.elements, maps->scale);
-  clock.end("drawings");
+  group_elements(rgb, *maps, page, clock);
 
-  for (TextLine& line : page.lines) line.box = page.placement.rect_of(line.box_px);
-  for (TextBlock& block : page.blocks)
-    for (const int line : block.lines)
-      block.box = united(block.box, page.lines[static_cast<std::size_t>(line)].box);
   MeasuredPictures measured = pictures.get();
   maps->resamplings = std::move(measured.resamplings);
   for (const PictureRegion& region : measured.regions) {
