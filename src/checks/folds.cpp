@@ -9,6 +9,7 @@
 #include "page/grounds/boundaries.hpp"
 #include "page/grounds/gutters.hpp"
 #include "page/maps.hpp"
+#include "page/stretches.hpp"
 
 namespace frisket {
 namespace {
@@ -162,13 +163,21 @@ class Folds {
       Rect whole;
       int lines = 0;
     };
-    std::map<int, Merged> by_block;
     const std::vector<Gutter> gutters = gutters_at(page_, fold.at, fold.vertical);
+    std::vector<TextAt> texts;
+    std::vector<bool> told;
     for (const TextLine& line : page_.lines) {
-      const TextAt text = text_at(line, fold);
-      if (!text.crossed && text.distance >= fold.clear - noise_) continue;
-      if (!text.through_letter && distance_in_gutter(line, gutters, fold) >= tolerance_) continue;
-      const auto [at, fresh] = by_block.try_emplace(line.block, Merged{text, line.box, 1});
+      const TextAt& text = texts.emplace_back(text_at(line, fold));
+      told.push_back((text.crossed || text.distance < fold.clear - noise_) &&
+                     (text.through_letter || !(distance_in_gutter(line, gutters, fold) >= tolerance_)));
+    }
+    const std::vector<int> stretch_of = stretches(page_, told);
+    std::map<int, Merged> by_stretch;
+    for (std::size_t i = 0; i < told.size(); ++i) {
+      if (!told[i]) continue;
+      const TextAt& text = texts[i];
+      const TextLine& line = page_.lines[i];
+      const auto [at, fresh] = by_stretch.try_emplace(stretch_of[i], Merged{text, line.box, 1});
       if (fresh) continue;
       Merged& merged = at->second;
       merged.text.through_letter |= text.through_letter;
@@ -178,7 +187,7 @@ class Folds {
       merged.whole = united(merged.whole, line.box);
       ++merged.lines;
     }
-    for (const auto& [block, merged] : by_block) add_text(fold, merged.text, merged.whole, merged.lines);
+    for (const auto& [stretch, merged] : by_stretch) add_text(fold, merged.text, merged.whole, merged.lines);
   }
 
   void add_text(const Fold& fold, const TextAt& text, const Rect& whole, int lines) {

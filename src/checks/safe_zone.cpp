@@ -12,6 +12,7 @@
 #include "page/ink_in_area.hpp"
 #include "page/live_matter.hpp"
 #include "page/maps.hpp"
+#include "page/stretches.hpp"
 
 namespace frisket {
 namespace {
@@ -47,8 +48,9 @@ class SafeZone {
 
   Outcome run() {
     add_guides();
-    for (const LiveMatter& item : live_matter(page_)) judge(item);
-    for (const auto& [key, candidate] : merged_) outcome_.findings.push_back(candidate);
+    const std::vector<LiveMatter> items = live_matter(page_);
+    for (const LiveMatter& item : items) judge(item);
+    for (const Edge edge : all_edges) tell(edge);
     for (const EdgeRun& run : runs_) judge_ground(run);
     return std::move(outcome_);
   }
@@ -70,6 +72,12 @@ class SafeZone {
     Length distance;
     Rect ink;
     std::optional<Corner> corner;  ///< the other edge that it stands for
+  };
+
+  struct Intruder {
+    const LiveMatter* item;
+    Intrusion intrusion;
+    std::string_view kind;
   };
 
   Length widest_safe() const {
@@ -221,31 +229,57 @@ class SafeZone {
   }
 
   void add(const LiveMatter& item, const Intrusion& intrusion) {
-    Finding finding;
-    finding.kind = kind_of(item, intrusion);
+    const std::string_view kind = kind_of(item, intrusion);
     // What a frame encloses is judged for itself; what stands on a box moves with it.
-    if (finding.kind != "frame-near-trim")
+    if (kind != "frame-near-trim")
       for (const int member : item.members) found_.insert({member, intrusion.edge});
+    intruders_[intrusion.edge].push_back({&item, intrusion, kind});
+  }
+
+  /// All that intrudes by one edge. Lines of a block that follow one another become one finding.
+  void tell(Edge edge) {
+    struct Told {
+      Finding finding;
+      Lines lines;
+    };
+    std::vector<bool> is_told(page_.lines.size());
+    for (const Intruder& intruder : intruders_[edge])
+      if (intruder.item->line >= 0) is_told[static_cast<std::size_t>(intruder.item->line)] = true;
+    const std::vector<int> stretch_of = stretches(page_, is_told);
+    std::map<Key, Told> told;
+    int next_single = 0;
+    for (const auto& [item, intrusion, kind] : intruders_[edge]) {
+      const int group =
+          item->line >= 0 ? stretch_of[static_cast<std::size_t>(item->line)] : -1 - next_single++;
+      const auto& corner = intrusion.corner;
+      const Key key{group, item->matter, corner ? std::optional(corner->edge) : std::nullopt};
+      const auto [at, fresh] = told.try_emplace(key, Told{finding_of(*item, intrusion, kind), {}});
+      auto& [finding, lines] = at->second;
+      if (!fresh) join(finding, *item, intrusion, kind);
+      ++lines.count;
+      if (corner && (!lines.corner || corner->distance < lines.corner->distance)) lines.corner = corner;
+      word(finding, item->matter, lines);
+    }
+    for (auto& [key, one] : told) outcome_.findings.push_back(std::move(one.finding));
+  }
+
+  Finding finding_of(const LiveMatter& item, const Intrusion& intrusion, std::string_view kind) const {
+    Finding finding;
+    finding.kind = kind;
     finding.box = intrusion.ink;
     finding.whole = item.box;
     finding.edge = intrusion.edge;
     finding.measured = intrusion.distance;
     finding.required = job_.safe.at(intrusion.edge);
-    // Lines of one block that intrude by the same edge become one finding, whichever of them comes first.
-    const int group = item.matter == Matter::text ? item.block : -1 - next_single_++;
-    const auto& corner = intrusion.corner;
-    const Key key{group, intrusion.edge, item.matter, corner ? std::optional(corner->edge) : std::nullopt};
-    const auto [at, fresh] = merged_.try_emplace(key, finding);
-    if (!fresh) {
-      at->second.box = united(at->second.box, finding.box);
-      at->second.whole = united(at->second.whole, finding.whole);
-      at->second.measured = std::min(*at->second.measured, *finding.measured);
-      if (finding.kind == "matter-cut") at->second.kind = finding.kind;
-    }
-    Lines& lines = lines_[key];
-    ++lines.count;
-    if (corner && (!lines.corner || corner->distance < lines.corner->distance)) lines.corner = corner;
-    word(at->second, item.matter, lines);
+    return finding;
+  }
+
+  static void join(Finding& finding, const LiveMatter& item, const Intrusion& intrusion,
+                   std::string_view kind) {
+    finding.box = united(finding.box, intrusion.ink);
+    finding.whole = united(finding.whole, item.box);
+    finding.measured = std::min(*finding.measured, intrusion.distance);
+    if (kind == "matter-cut") finding.kind = kind;
   }
 
   /// What stands in a corner is too near to a second edge, and has two ways to go.
@@ -318,8 +352,7 @@ class SafeZone {
   }
 
   struct Key {
-    int group;
-    Edge edge;
+    int group;  ///< a stretch of lines, or a thing by itself
     Matter matter;
     std::optional<Edge> corner;
     auto operator<=>(const Key&) const = default;
@@ -330,9 +363,7 @@ class SafeZone {
   Length tolerance_, noise_;
   std::vector<EdgeRun> runs_;
   std::set<std::pair<int, Edge>> found_;  ///< elements already reported, by edge
-  std::map<Key, Finding> merged_;
-  std::map<Key, Lines> lines_;
-  int next_single_ = 0;
+  std::map<Edge, std::vector<Intruder>> intruders_;
   Outcome outcome_;
 };
 

@@ -7,7 +7,8 @@ namespace frisket {
 std::vector<LiveMatter> live_matter(const Page& page) {
   std::vector<LiveMatter> items;
   for (const TextLine& line : page.lines) {
-    LiveMatter item{line.letters, Matter::text, line.box, line.block, line.parent};
+    const auto number = static_cast<int>(items.size());
+    LiveMatter item{line.letters, Matter::text, line.box, number, line.parent};
     for (const int letter : line.letters)
       item.touches_canvas |= page.elements[static_cast<std::size_t>(letter)].touches_canvas;
     items.push_back(std::move(item));

@@ -11,7 +11,7 @@ struct LiveMatter {
   std::vector<int> members;  ///< elements
   Matter matter = Matter::drawing;
   Rect box;
-  int block = -1;   ///< of text
+  int line = -1;    ///< of Page::lines, where it is text
   int parent = -1;  ///< as Element::parent
   bool touches_canvas = false;
   double ink = 1.0;  ///< share of its box that it covers, where it is one element

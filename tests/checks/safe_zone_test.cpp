@@ -150,6 +150,30 @@ TEST(SafeZone, WhatStandsInACornerIsToldOnceWithBothWays) {
   EXPECT_NE(found[0].advice.find(" and right by 0.14 in"), std::string::npos) << found[0].advice;
 }
 
+/// Lines of 9 pt at 4 mm from the left, all `indent` farther in where `out` does not say so.
+std::string lines_at_the_left(std::string_view out, double indent) {
+  std::string lines;
+  for (std::size_t i = 0; i < out.size(); ++i)
+    lines += text(out[i] == 'o' ? 4 : 4 + indent, 40 + 4.2 * double(i), 9,
+                  "Open from nine until the last boat", "");
+  return lines;
+}
+
+TEST(SafeZone, LinesThatStickOutOfAColumnAreToldApart) {
+  const Report report = inspect_page(render(lines_at_the_left("o...oo...", 3)), letter_fold_job());
+  const auto found = faults(report, "safe-zone");
+  ASSERT_EQ(found.size(), 2U) << told(report);
+  expect_box(found[0].whole, ink_of(lines_at_the_left("o", 3)), report);
+  EXPECT_NE(found[1].message.find("2 lines"), std::string::npos) << found[1].message;
+}
+
+TEST(SafeZone, LinesOfARaggedMarginAreOneFinding) {
+  const Report report = inspect_page(render(lines_at_the_left("oo.o.ooo.", 3)), letter_fold_job());
+  const auto found = faults(report, "safe-zone");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_NE(found[0].message.find("6 lines"), std::string::npos) << found[0].message;
+}
+
 TEST(SafeZone, FrameAllRoundIsOneThingToReview) {
   const std::string frame =
       "<rect x='4' y='4.2' width='271.4' height='207.5' fill='none' stroke='#333' stroke-width='0.6'/>";
