@@ -13,9 +13,10 @@
 namespace frisket {
 namespace {
 
-constexpr int soft_step = 8;              // levels from one pixel to the next
-constexpr int least_depth_px = 3;         // anti-aliasing is one or two pixels deep
-constexpr double least_rim_share = 0.03;  // of the thing's pixels, at that depth
+constexpr int soft_step = 8;               // levels from one pixel to the next
+constexpr double least_soft_border = 0.1;  // of all of it: one mixed pixel beside ink is no shadow
+constexpr int least_depth_px = 3;          // anti-aliasing is one or two pixels deep
+constexpr double least_rim_share = 0.03;   // of the thing's pixels, at that depth
 constexpr double least_left_share = 0.05;
 constexpr double least_flat_share = 0.5;  // of what is left
 constexpr int flat_px = 7;  // side of a square of one colour: no shadow rises so slowly, and ink is so flat
@@ -43,7 +44,7 @@ class SoftWalk {
 
   void run() {
     for (int y = 0; y < thing_.rows; ++y) begin_in_row(y);
-    if (front_.empty()) return;
+    if (static_cast<double>(front_.size()) <= least_soft_border * border_) return;
     const cv::Mat1b flat = keep_off_flat_ink();
     const auto row = static_cast<std::ptrdiff_t>(padded_.step),
                pixels = static_cast<std::ptrdiff_t>(rgb_.step);
@@ -101,6 +102,7 @@ class SoftWalk {
   /// The pixels of the thing's border that a small step leads to.
   void begin_in_row(int y) {
     each_edge_pixel(thing_, y, edge_, [&](int x) {
+      ++border_;
       const cv::Rect area({}, thing_.size());
       for (const cv::Point& way : four_ways)
         if (const cv::Point beside = cv::Point(x, y) + way;
@@ -118,6 +120,7 @@ class SoftWalk {
   cv::Mat1b padded_, depth_;  ///< the one with a pixel of ground all round, the other without
   std::vector<std::uint8_t> edge_;
   std::vector<Place> front_;
+  int border_ = 0;  ///< pixels
   int deep_ = 0;
 };
 
