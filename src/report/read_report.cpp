@@ -36,12 +36,13 @@ std::optional<Length> optional_length(const Json& json) {
 
 Rect rect_of(const Json& json) {
   if (json.is_null()) return {};
-  return {length_of(json["x"]), length_of(json["y"]), length_of(json["width"]), length_of(json["height"])};
+  return {length_of(json.at("x")), length_of(json.at("y")), length_of(json.at("width")),
+          length_of(json.at("height"))};
 }
 
 Edges edges_of(const Json& json) {
-  return {length_of(json["top"]), length_of(json["right"]), length_of(json["bottom"]),
-          length_of(json["left"])};
+  return {length_of(json.at("top")), length_of(json.at("right")), length_of(json.at("bottom")),
+          length_of(json.at("left"))};
 }
 
 std::vector<Length> lengths_of(const Json& json) {

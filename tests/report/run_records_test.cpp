@@ -3,7 +3,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <iterator>
 #include <nlohmann/json.hpp>
+#include <set>
+#include <string>
+#include <vector>
 
 #include "frisket/report.hpp"
 #include "report/sample_report.hpp"
@@ -43,6 +48,34 @@ TEST(ReadReport, GivesBackWhatWasWritten) {
   EXPECT_EQ(report_json(read_report(written)), written);
   const std::string flat = report_json(clear_report(flat_job({}, {}, {}), 300));
   EXPECT_EQ(report_json(read_report(flat)), flat);
+}
+
+/// Places of all members of objects within `json`, as JSON pointers name them (RFC 6901).
+std::vector<Json::json_pointer> members_of(const Json& json, const Json::json_pointer& at) {
+  std::vector<Json::json_pointer> members;
+  if (!json.is_structured()) return members;
+  for (const auto& [key, value] : json.items()) {
+    const Json::json_pointer here = json.is_array() ? at / std::size_t{std::stoul(key)} : at / key;
+    if (json.is_object()) members.push_back(here);
+    std::ranges::copy(members_of(value, here), std::back_inserter(members));
+  }
+  return members;
+}
+
+// Found by the fuzzer: fixtures/crashes/report. An edge that was missing was read all the same.
+TEST(ReadReport, RefusesOneThatLacksAnythingItReads) {
+  const Json whole = Json::parse(report_json(sample()));
+  std::set<std::string> read;
+  for (const Json::json_pointer& member : members_of(whole, Json::json_pointer())) {
+    Json without = whole;
+    without[member.parent_pointer()].erase(member.back());
+    try {
+      read_report(without.dump());
+    } catch (const Error&) {
+      read.insert(member.back());
+    }
+  }
+  EXPECT_THAT(read, testing::IsSupersetOf({"top", "right", "bottom", "left", "x", "y", "width", "height"}));
 }
 
 TEST(ReadReport, GivesBackWhoAcceptedWhat) {
