@@ -70,14 +70,14 @@ ElementTree find_matter(const cv::Mat& rgb, const Scale& scale, SurfaceMap& surf
   ElementTree tree = find_elements(rgb, surfaces, scale, sharp);
   clock.end("elements");
   if (scale.lossy) patterns.clear();  // ringing has the colours of stripes too
-  std::ranges::copy(mark_repeating_elements(tree, scale), std::back_inserter(patterns));
+  std::ranges::copy(mark_repeating_elements(tree), std::back_inserter(patterns));
   std::ranges::copy(tiles(rgb, surfaces), std::back_inserter(patterns));
   const bool given = give_to_ground(rgb, tree, patterns, scale, surfaces);
   clock.end("patterns");
   if (!given) return tree;
   tree = {};  // of a page full of dots, two do not fit into memory
   tree = find_elements(rgb, surfaces, scale, sharp);
-  mark_repeating_elements(tree, scale);
+  mark_repeating_elements(tree);
   if (scale.lossy) mark_figures_left(tree, patterns);
   clock.end("elements");
   return tree;

@@ -3,6 +3,10 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
+
+#include "page/elements/pattern_ground.hpp"
+
 namespace frisket {
 namespace {
 
@@ -60,7 +64,7 @@ TEST(Figures, ThatTheEndOfThePatternCutsBelongToIt) {
   SurfaceMap surfaces = find_surfaces(page, scale);
   SharpZones sharp(page, scale);
   ElementTree tree = find_elements(page, surfaces, scale, sharp);
-  ASSERT_EQ(mark_repeating_elements(tree, scale).size(), 1U);
+  ASSERT_EQ(mark_repeating_elements(tree).size(), 1U);
   for (const Element& e : tree.elements) EXPECT_TRUE(e.repeats) << e.box_px.x << " " << e.box_px.y;
 }
 
@@ -74,6 +78,46 @@ TEST(Figures, CrumbsOfThemBesideARuleAreGround) {
   ASSERT_NE(ground, 0);
   EXPECT_EQ(surfaces.label(cv::Point(600, 603)), ground);
   EXPECT_EQ(surfaces.label(cv::Point(600, 599)), 0);
+}
+
+TEST(Figures, SmallerThanTheDotsOfATableAreAPatternWhereTheyReachTheCanvas) {
+  cv::Mat3b page(1400, 1800, sand);
+  page(cv::Rect(1000, 0, 800, 1400)) = cv::Vec3b::all(255);
+  for (int y = 12; y < 1390; y += 36)
+    for (int x = 10; x < 960; x += 36) page(cv::Rect(x, y, 7, 7)) = green;
+  SurfaceMap surfaces = find_surfaces(page, scale);
+  SharpZones sharp(page, scale);
+  ElementTree tree = find_elements(page, surfaces, scale, sharp);
+  EXPECT_EQ(mark_repeating_elements(tree).size(), 1U);
+}
+
+TEST(Figures, OfALeaderOfDotsAreNone) {
+  cv::Mat3b page(1400, 1800, cv::Vec3b::all(255));
+  for (int y = 40; y < 1390; y += 50)
+    for (int x = 10; x < 1500; x += 14) page(cv::Rect(x, y, 4, 4)) = cv::Vec3b::all(20);
+  SurfaceMap surfaces = find_surfaces(page, scale);
+  SharpZones sharp(page, scale);
+  ElementTree tree = find_elements(page, surfaces, scale, sharp);
+  EXPECT_TRUE(mark_repeating_elements(tree).empty());
+}
+
+TEST(Stripes, WithTheirCornersCutOffAreOneGround) {
+  // Drawn at eight times the size: the borders of the stripes are anti-aliased.
+  cv::Mat3b large(4800, 5600, sand);
+  for (int x = -5600; x < 5600; x += 260) {
+    const std::array<cv::Point, 4> stripe{cv::Point(x, 4800), {x + 110, 4800}, {x + 2910, 0}, {x + 2800, 0}};
+    cv::fillConvexPoly(large, stripe, cv::Scalar(green));
+  }
+  cv::rectangle(large, {0, 0, 2804, 2004}, cv::Scalar(140, 120, 200), cv::FILLED);
+  cv::Mat page;
+  cv::resize(large, page, {}, 0.125, 0.125, cv::INTER_AREA);
+  const Scale coarse{200 / 25.4, false};
+  SurfaceMap map = find_surfaces(page, coarse);
+  const std::vector<Pattern> patterns = merge_stripes(map, coarse);
+  ASSERT_EQ(patterns.size(), 2U);
+  SharpZones sharp(page, coarse);
+  give_to_ground(page, find_elements(page, map, coarse, sharp), patterns, coarse, map);
+  EXPECT_TRUE(find_elements(page, map, coarse, sharp).elements.empty());
 }
 
 }  // namespace

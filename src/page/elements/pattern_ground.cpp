@@ -174,12 +174,12 @@ class Absorber {
     return false;
   }
 
-  /// The anti-aliased pixels between the figures and the ground.
+  /// The anti-aliased pixels between the figures and what they lie on or take turns with.
   void add_borders(cv::Mat1b& given) const {
     const int reach = scale_.lossy ? 3 : 2, slack = scale_.lossy ? 24 : 6;
     cv::Mat near;
     cv::dilate(given, near, cv::getStructuringElement(cv::MORPH_RECT, {2 * reach + 1, 2 * reach + 1}));
-    const cv::Vec3f& ground = map_.of(ground_).colour;
+    const cv::Vec3f ground = pattern_.beside.value_or(map_.of(ground_).colour);
     on_all_cores(rgb_.rows, [&](int y) {
       const std::vector<int> elements = row_of(tree_.map, y), surfaces = row_of(map_.label, y);
       for (int x = 0; x < rgb_.cols; ++x) {

@@ -30,7 +30,6 @@ constexpr float same_field_colour = 4.0F;  // levels
 constexpr std::size_t cut_by_canvas = 6;
 constexpr std::size_t repeating_elements = 12;
 constexpr std::size_t largest_lattice = 5000;  // of nearest neighbours looked for one by one
-constexpr double least_figure_mm = 0.8;        // smaller dots are leaders of a table
 constexpr float same_element_colour = 12.0F;
 constexpr float same_figure_lossy = 24.0F;  // levels; the colour of small figures wavers in JPEG
 constexpr double same_size = 1.25;          // of the larger box area to the smaller
@@ -65,14 +64,10 @@ std::vector<double> nearest_distances(const std::vector<cv::Point2d>& points) {
 }
 
 /// Do the members lie at one distance from their neighbours, fill their box, and reach the canvas edge?
-bool is_lattice(const ElementTree& tree, const std::vector<int>& members, const Scale& scale) {
+bool is_lattice(const ElementTree& tree, const std::vector<int>& members) {
   if (members.size() < repeating_elements || members.size() > largest_lattice) return false;
   std::vector<cv::Point2d> points;
-  for (const int i : members) {
-    const Element& e = tree.elements[static_cast<std::size_t>(i)];
-    if (std::max(e.box_px.width, e.box_px.height) < scale.px(least_figure_mm)) return false;
-    points.push_back(centre(e));
-  }
+  for (const int i : members) points.push_back(centre(tree.elements[static_cast<std::size_t>(i)]));
   std::vector<double> nearest = nearest_distances(points);
   std::vector<double> sorted = nearest;
   std::ranges::nth_element(sorted, sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2));
@@ -130,7 +125,7 @@ std::optional<Pattern> mark_stripes(ElementTree& tree, const std::vector<int>& g
 }
 
 /// Marks the pattern in one group of like colour.
-std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& group, const Scale& scale) {
+std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& group) {
   if (auto stripes = mark_stripes(tree, group)) return stripes;
   std::vector<double> areas;
   std::size_t cut = 0;
@@ -148,7 +143,7 @@ std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& gro
     const double area = box_area(tree.elements[static_cast<std::size_t>(i)]);
     if (area >= 0.95 * least && area <= 1.05 * most) alike.push_back(i);
   }
-  if (cut < cut_by_canvas && !is_lattice(tree, alike, scale)) return std::nullopt;
+  if (cut < cut_by_canvas && !is_lattice(tree, alike)) return std::nullopt;
   PixelRect field = tree.elements[static_cast<std::size_t>(alike.front())].box_px;
   for (const int i : alike) {
     Element& e = tree.elements[static_cast<std::size_t>(i)];
@@ -262,9 +257,10 @@ int runs_along_canvas(const cv::Mat& rgb, const cv::Vec3f& colour) {
 }
 
 /// What was drawn in the colour of these stripes, as a pattern of what is left of them among type.
-Pattern pattern_of(const SurfaceMap& map, const std::vector<int>& stripes) {
+Pattern pattern_of(const SurfaceMap& map, const std::vector<int>& stripes, const std::vector<int>& between) {
   Pattern pattern;
   pattern.colour = map.of(stripes.front()).colour;
+  pattern.beside = map.of(between.front()).colour;
   std::vector<double> thick;
   for (const int stripe : stripes) {
     pattern.figures.push_back(map.of(stripe).box);
@@ -318,9 +314,8 @@ std::vector<Pattern> merge_stripes(SurfaceMap& map, const Scale& scale) {
     if (stripes.empty()) continue;
     const std::vector<int> between = neighbours(map, stripes, scale);
     if (!are_one_ground(map, stripes, between)) continue;
-    for (const std::vector<int>& same : {stripes, between})
-      if (Pattern pattern = pattern_of(map, same); pattern.thickness > 0)
-        patterns.push_back(std::move(pattern));
+    for (Pattern pattern : {pattern_of(map, stripes, between), pattern_of(map, between, stripes)})
+      if (pattern.thickness > 0) patterns.push_back(std::move(pattern));
     merge(map, stripes, between);
     in_vain.clear();
   }
@@ -371,7 +366,7 @@ std::vector<Pattern> tiles(const cv::Mat& rgb, const SurfaceMap& map) {
   return patterns;
 }
 
-std::vector<Pattern> mark_repeating_elements(ElementTree& tree, const Scale& scale) {
+std::vector<Pattern> mark_repeating_elements(ElementTree& tree) {
   std::vector<int> left;
   for (std::size_t i = 0; i < tree.elements.size(); ++i)
     if (tree.elements[i].parent < 0 && tree.elements[i].matter != Matter::picture)
@@ -382,7 +377,7 @@ std::vector<Pattern> mark_repeating_elements(ElementTree& tree, const Scale& sca
     const auto rest = std::stable_partition(left.begin(), left.end(), [&](int i) {
       return colour_step(tree.colours[static_cast<std::size_t>(i)], colour) <= same_element_colour;
     });
-    if (auto pattern = mark_group(tree, {left.begin(), rest}, scale)) patterns.push_back(*pattern);
+    if (auto pattern = mark_group(tree, {left.begin(), rest})) patterns.push_back(*pattern);
     left.erase(left.begin(), rest);
   }
   return patterns;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "frisket/page.hpp"
@@ -10,12 +11,13 @@ namespace frisket {
 
 /// Figures that repeat over an area: dots, crosses, small tiles, thin stripes.
 struct Pattern {
-  cv::Vec3f colour;               ///< of the figures
-  double thickness = 0;           ///< of stripes, px; 0: the figures are compact
-  double figure_area = 0;         ///< of the largest figure's box, px
-  cv::Rect inner;                 ///< px; the area that whole figures fill
-  cv::Rect field;                 ///< px; the same with those that its end cuts
-  std::vector<cv::Rect> figures;  ///< px
+  cv::Vec3f colour;                 ///< of the figures
+  std::optional<cv::Vec3f> beside;  ///< what stripes take turns with; else it is the ground's colour
+  double thickness = 0;             ///< of stripes, px; 0: the figures are compact
+  double figure_area = 0;           ///< of the largest figure's box, px
+  cv::Rect inner;                   ///< px; the area that whole figures fill
+  cv::Rect field;                   ///< px; the same with those that its end cuts
+  std::vector<cv::Rect> figures;    ///< px
 };
 
 /// Makes one surface of the fields that take turns as broad stripes, of which several bleed: a striped ground
@@ -34,7 +36,7 @@ std::vector<Pattern> tiles(const cv::Mat& rgb, const SurfaceMap& map);
 /// Marks the elements that are the dots or figures of a pattern: many of one colour and size on the same
 /// ground that either have several of their colour cut by the canvas edge, or lie on a lattice that fills an
 /// area and goes on to the canvas edge, as no text or drawing does. Returns the patterns found.
-std::vector<Pattern> mark_repeating_elements(ElementTree& tree, const Scale& scale);
+std::vector<Pattern> mark_repeating_elements(ElementTree& tree);
 
 /// Marks what is left of figures on a lossy page, where their colour wavers: small things of a pattern's
 /// colour in its field.
