@@ -73,6 +73,42 @@ TEST(TextLines, TakeNoBoxWithALineOfItsOwnForALetter) {
   }
 }
 
+TEST(TextLines, TakeNoRuleBelowThemForALetter) {
+  // Words of a joined script and a rule under them, near enough to be a stroke of the last.
+  Letters page;
+  page.line(100, 300, 60, 5);
+  page.add(110, 315, 280, 5);
+  EXPECT_EQ(page.find().lines.at(0).letters.size(), 5U);
+}
+
+TEST(TextLines, TakeNoLineThatRunsOffTheCanvasForALetter) {
+  for (const double ink : {0.08, 0.35}) {
+    Letters page;
+    page.line(140, 200, 100, 3);
+    page.add(0, 0, 130, 95);
+    page.elements.back().touches_canvas = true;
+    page.elements.back().ink = ink;
+    EXPECT_EQ(page.find().lines.at(0).letters.size(), ink > 0.2 ? 4U : 3U);
+  }
+}
+
+TEST(TextLines, TakeInALetterAWordSpaceAwayAtAnyAngle) {
+  // Letter-spaced words: the last letter stands alone behind a word space of 1.1 times its height.
+  for (const double angle : {0.0, 0.6, 1.2}) {
+    Letters page;
+    for (const int place : {0, 1, 2, 3, 5})
+      page.add(400 + 50.7 * place * std::cos(angle), 300 + 50.7 * place * std::sin(angle), 36, 36);
+    EXPECT_EQ(page.find().lines.at(0).letters.size(), 5U) << angle;
+  }
+}
+
+TEST(TextLines, TakeNoIconFarFromTwoLettersForAThird) {
+  Letters page;
+  page.line(100, 400, 100, 2);
+  page.add(540, 300, 110, 110);
+  EXPECT_EQ(page.find().lines.at(0).letters.size(), 2U);
+}
+
 TEST(TextLines, StopAtAColumnGutter) {
   Letters page;
   for (int i = 0; i < 5; ++i) {

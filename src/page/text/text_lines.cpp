@@ -19,20 +19,25 @@ namespace {
 constexpr double least_letter_mm = 0.25;    // a full stop of 5 pt type
 constexpr double tallest_letter_mm = 60.0;  // 120 pt type and more
 constexpr double widest_letter_mm = 120.0;  // a joined word of script, Arabic or Devanagari
-constexpr double upright_spread = 2.2;      // height of a line, of its tallest letter
-constexpr double turned_spread = 1.7;       // two figures side by side in a column make no turned letter
+constexpr double slenderest_letter = 45.0;  // its length to its width: an l of a hairline face has 36
+constexpr double slenderest_cut = 20.0;  // the same of what the canvas edge cuts, mostly lines of the ground
+constexpr double upright_spread = 2.2;   // height of a line, of its tallest letter
+constexpr double turned_spread = 1.7;    // two figures side by side in a column make no turned letter
 constexpr double tallest_turned_mm = 45.0;  // of type that runs down the page; pictures may be stacked too
 constexpr double word_space = 1.0;          // largest gap in a line, of the letters' height
 constexpr double sure_turned_space = 0.6;
 constexpr double turned_word_space = 0.8;  // figures under one another are no turned line
 constexpr double lone_letter_gap = 3.0;    // of its line's height: a section number before its heading
+constexpr double lone_turned_gap = 1.2;    // the same of a line at an angle
 constexpr double leader_size_mm = 1.2;     // a dot or dash of a leader or of a dotted rule
 constexpr double leader_gap_mm = 4.0;
-constexpr double beside = 0.6;            // largest gap of a letter from its line, of a letter's size
-constexpr double beside_mark = 0.25;      // the same of what is much smaller or larger than its letters
-constexpr double hole_share = 0.12;       // of the box that it is a hole of
-constexpr int most_beside = 12;           // letters and marks: more are dust, or a drawing
-constexpr std::size_t least_carried = 4;  // letters of a line on a box: fewer may be crumbs in a counter
+constexpr double beside = 0.6;        // largest gap of a letter from its line, of a letter's size
+constexpr double beside_mark = 0.25;  // the same of what is much smaller or larger than its letters
+constexpr double hole_share = 0.12;   // of the box that it is a hole of
+constexpr int most_beside = 12;       // letters and marks: more are dust, or a drawing
+constexpr std::size_t surely_text =
+    4;  // letters of a line: fewer may be crumbs in a counter, or parts of an icon
+constexpr double nearly_straight = 0.15;  // radians: words of which few letters stand on the line look turned
 constexpr double quarter_turn = std::numbers::pi / 2;
 
 double overlap(double a0, double a1, double b0, double b1) { return std::min(a1, b1) - std::max(a0, b0); }
@@ -77,7 +82,14 @@ class TextFinder {
                  high = std::max(e.box_px.width, e.box_px.height);
     return high >= scale_.px(least_letter_mm) && low <= scale_.px(tallest_letter_mm) &&
            high <= scale_.px(widest_letter_mm) && e.matter != Matter::picture && !e.on_guide && !e.repeats &&
-           e.line < 0 && !is_hole(e);
+           e.line < 0 && !is_hole(e) && !is_drawn_line(e);
+  }
+
+  static bool is_drawn_line(const Element& e) {
+    const double width = e.box_px.width, height = e.box_px.height;
+    if (!e.touches_canvas) return std::max(width, height) > slenderest_letter * std::min(width, height);
+    // At any angle: what it covers is its length times its width.
+    return width * width + height * height > slenderest_cut * e.ink * width * height;
   }
 
   /// The ground that shows through a ring or a large letter is none of the type that stands on a box.
@@ -98,16 +110,18 @@ class TextFinder {
 
   PixelRect box(int element) const { return elements_[static_cast<std::size_t>(element)].box_px; }
 
-  /// The letters in the frame of a line that runs at `angle`; straight down the page, it is read downwards.
+  /// A letter's box in the frame of a line that runs at `angle`; straight down the page, it is read
+  /// downwards.
+  PixelRect box_at(int element, double angle) {
+    const PixelRect b = box(element);
+    if (angle == 0.0) return b;
+    return angle == quarter_turn ? PixelRect{b.y, b.x, b.height, b.width}
+                                 : glyphs_.turned_box(element, angle);
+  }
+
   std::vector<Letter> letters_at(const std::vector<int>& members, double angle) {
     std::vector<Letter> letters;
-    for (const int member : members) {
-      const PixelRect b = box(member);
-      const PixelRect turned = angle == 0.0            ? b
-                               : angle == quarter_turn ? PixelRect{b.y, b.x, b.height, b.width}
-                                                       : glyphs_.turned_box(member, angle);
-      letters.push_back({member, turned, glyphs_.ink(member)});
-    }
+    for (const int member : members) letters.push_back({member, box_at(member, angle), glyphs_.ink(member)});
     return letters;
   }
 
@@ -174,7 +188,7 @@ class TextFinder {
     TextLine line;
     line.vertical = std::abs(angle) > quarter_turn / 2;
     line.parent = parent;
-    if (parent >= 0 && row.size() >= least_carried) carries_line_[static_cast<std::size_t>(parent)] = true;
+    if (parent >= 0 && row.size() >= surely_text) carries_line_[static_cast<std::size_t>(parent)] = true;
     line.words = word_starts(row);
     line.box_px = box(row.front().element);
     for (const Letter& letter : row) {
@@ -234,7 +248,7 @@ class TextFinder {
     std::vector<PixelRect> boxes;
     std::vector<int> numbers;
     for (std::size_t i = 0; i < layout_.lines.size(); ++i)
-      if (angles_[i] == angle) {
+      if (std::abs(std::remainder(angles_[i] - angle, std::numbers::pi)) <= nearly_straight) {
         const PixelRect& b = layout_.lines[i].box_px;
         boxes.push_back(angle == 0.0 ? b : PixelRect{b.y, b.x, b.height, b.width});
         numbers.push_back(static_cast<int>(i));
@@ -306,15 +320,14 @@ class TextFinder {
       for (const int element : left) boxes.push_back(box(element));
       const BoxGrid grid(boxes);
       for (std::size_t l = 0; l < layout_.lines.size(); ++l) {
-        if (layout_.lines[l].vertical || layout_.lines[l].parent != parent) continue;
+        if (layout_.lines[l].parent != parent) continue;
         for (bool grows = true; grows;) {
           grows = false;
-          const PixelRect whole = layout_.lines[l].box_px;
-          const double reach = std::max(scale_.px(leader_gap_mm), lone_letter_gap * whole.height);
-          grid.near(grown(whole, reach, 0), 0.0, [&, &left = left](int i) {
+          const PixelRect whole = layout_.lines[l].box_px, along = line_at(l);
+          const double reach = std::max(scale_.px(leader_gap_mm), lone_letter_gap * along.height);
+          grid.near(grown(whole, reach, angles_[l] == 0.0 ? 0.0 : reach), 0.0, [&, &left = left](int i) {
             const int candidate = left[static_cast<std::size_t>(i)];
-            if (elements_[static_cast<std::size_t>(candidate)].line >= 0 ||
-                !leads_on(layout_.lines[l], candidate))
+            if (elements_[static_cast<std::size_t>(candidate)].line >= 0 || !leads_on(l, along, candidate))
               return;
             adopt(static_cast<int>(l), candidate);
             grows = true;
@@ -324,13 +337,28 @@ class TextFinder {
     }
   }
 
-  bool leads_on(const TextLine& line, int candidate) {
-    const PixelRect a = line.box_px, b = box(candidate);
+  /// The box of a line in its own frame.
+  PixelRect line_at(std::size_t number) {
+    if (angles_[number] == 0.0) return layout_.lines[number].box_px;
+    const std::vector<int>& letters = layout_.lines[number].letters;
+    PixelRect whole = box_at(letters.front(), angles_[number]);
+    for (const int letter : letters) whole = united(whole, box_at(letter, angles_[number]));
+    return whole;
+  }
+
+  /// `a` is the line's box in its own frame.
+  bool leads_on(std::size_t number, const PixelRect& a, int candidate) {
+    const TextLine& line = layout_.lines[number];
+    const PixelRect b = box_at(candidate, angles_[number]);
     if (overlap(a.y, a.bottom(), b.y, b.bottom()) < 0.8 * std::min(a.height, b.height)) return false;
     const double gap = std::max(a.x, b.x) - std::min(a.right(), b.right());
-    const bool dot = std::max(b.width, b.height) <= scale_.px(leader_size_mm);
-    const bool letter = b.height >= 0.4 * a.height && b.height <= 1.3 * a.height && b.width <= 2.0 * b.height;
-    return ((dot && gap <= scale_.px(leader_gap_mm)) || (letter && gap <= lone_letter_gap * a.height)) &&
+    const bool upright = angles_[number] == 0.0;
+    const bool dot = upright && std::max(b.width, b.height) <= scale_.px(leader_size_mm);
+    // Beside two or three letters a mark as large as they are is as likely an icon.
+    const bool letter = line.letters.size() >= surely_text && b.height >= 0.4 * a.height &&
+                        b.height <= 1.3 * a.height && b.width <= 2.0 * b.height;
+    const double letter_gap = upright ? lone_letter_gap : lone_turned_gap;
+    return ((dot && gap <= scale_.px(leader_gap_mm)) || (letter && gap <= letter_gap * a.height)) &&
            inks_alike(glyphs_.ink(line.letters.front()), glyphs_.ink(candidate));
   }
 
