@@ -211,7 +211,7 @@ bool give_to_ground(const cv::Mat& rgb, const ElementTree& tree, const std::vect
                     const Scale& scale, SurfaceMap& map) {
   bool given = false;
   for (const Pattern& pattern : patterns) given |= Absorber(rgb, tree, pattern, scale, map).run();
-  if (given) close_seams(rgb, map);
+  if (given) close_seams(rgb, scale, map);
   return given;
 }
 

@@ -255,7 +255,7 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale
   }
   map.label = renumbered(std::move(zones.label), surface_of, 0);
   lay(boards, surface_of, map);
-  close_seams(rgb, map);
+  close_seams(rgb, scale, map);
   merge_bands(map, scale);
   find_picture_surfaces(rgb, scale, map);
   return map;

@@ -9,9 +9,16 @@
 namespace frisket {
 namespace {
 
+/// How wide a seam is, and how far its colours lie outside of those that it parts. A renderer mixes the two
+/// in a pixel or two; JPEG rings on both sides, most of it within a few pixels (ITU-T T.81).
+struct SeamRule {
+  int reach;  ///< px
+  int slack;  ///< levels
+};
+constexpr SeamRule drawn_seam{2, 4}, jpeg_seam{6, 16};
+
 /// Is `mixed` between the two colours on every channel, a little slack allowed?
-bool mixes(const cv::Vec3b& mixed, const cv::Vec3b& a, const cv::Vec3b& b) {
-  constexpr int slack = 4;
+bool mixes(const cv::Vec3b& mixed, const cv::Vec3b& a, const cv::Vec3b& b, int slack) {
   for (int i = 0; i < 3; ++i)
     if (mixed[i] < std::min(a[i], b[i]) - slack || mixed[i] > std::max(a[i], b[i]) + slack) return false;
   return true;
@@ -20,8 +27,8 @@ bool mixes(const cv::Vec3b& mixed, const cv::Vec3b& a, const cv::Vec3b& b) {
 /// Finds the pixels between two surfaces, and the nearer of the two, in some rows of a page.
 class SeamCloser {
  public:
-  SeamCloser(const cv::Mat& rgb, const LabelMap& before, int first)
-      : rgb_(rgb), before_(before), first_(first), window_(before, first) {}
+  SeamCloser(const cv::Mat& rgb, const LabelMap& before, int first, const SeamRule& rule)
+      : rgb_(rgb), before_(before), first_(first), rule_(rule), window_(before, first, rule.reach) {}
 
   LabelMap run(int last) {
     LabelMap closed({rgb_.cols, last - first_}, 0);
@@ -46,20 +53,18 @@ class SeamCloser {
   }
 
  private:
-  static constexpr int reach = 2;
-
   /// By row from y - reach: the first run that lies near the gap or beyond it.
-  using RowStarts = std::array<std::size_t, 2 * reach + 1>;
+  using RowStarts = std::array<std::size_t, 2 * jpeg_seam.reach + 1>;
 
   /// Do two surfaces lie within reach of the gap? Round type on one ground there is but one. Gaps come from
   /// left to right.
   bool is_between_two(int y, const Run& gap, RowStarts& starts) const {
     int met = 0;
-    for (int row = std::max(0, y - reach); row <= std::min(rgb_.rows - 1, y + reach); ++row) {
+    for (int row = std::max(0, y - rule_.reach); row <= std::min(rgb_.rows - 1, y + rule_.reach); ++row) {
       const std::span<const Run> runs = before_.row(row);
-      std::size_t& start = starts[static_cast<std::size_t>(row - y + reach)];
-      while (start < runs.size() && runs[start].end <= gap.begin - reach) ++start;
-      for (std::size_t i = start; i < runs.size() && runs[i].begin < gap.end + reach; ++i) {
+      std::size_t& start = starts[static_cast<std::size_t>(row - y + rule_.reach)];
+      while (start < runs.size() && runs[start].end <= gap.begin - rule_.reach) ++start;
+      for (std::size_t i = start; i < runs.size() && runs[i].begin < gap.end + rule_.reach; ++i) {
         if (met != 0 && runs[i].label != met) return true;
         met = runs[i].label;
       }
@@ -70,7 +75,7 @@ class SeamCloser {
   /// Where a diagonal or upright way to the two rows above (-1) or below (1) can meet a surface.
   void mark_near(int y, int way, std::vector<std::uint8_t>& near) const {
     near.assign(static_cast<std::size_t>(rgb_.cols), 0);
-    for (int step = 1; step <= reach; ++step) {
+    for (int step = 1; step <= rule_.reach; ++step) {
       const int row = y + way * step;
       if (row < 0 || row >= rgb_.rows) continue;
       for (const Run& run : before_.row(row))
@@ -81,7 +86,7 @@ class SeamCloser {
 
   void close(int y, const Run& gap, std::vector<Run>& row) const {
     for (int x = gap.begin; x < gap.end; ++x) {
-      const bool between = x - gap.begin < reach && gap.end - x <= reach;
+      const bool between = x - gap.begin < rule_.reach && gap.end - x <= rule_.reach;
       const auto at = static_cast<std::size_t>(x);
       if (!between && (near_above_[at] & near_below_[at]) == 0) continue;
       if (const int nearer = nearer_surface(y, x); nearer != 0) row.push_back({x, x + 1, nearer});
@@ -89,7 +94,7 @@ class SeamCloser {
   }
 
   cv::Point first_field(cv::Point from, cv::Point way) const {
-    for (int step = 1; step <= reach; ++step) {
+    for (int step = 1; step <= rule_.reach; ++step) {
       const cv::Point at = from + step * way;
       if (window_(at.y, at.x) != 0) return at;
     }
@@ -105,7 +110,7 @@ class SeamCloser {
       if (at_one == at_other) continue;
       const cv::Vec3b &here = rgb_.at<cv::Vec3b>(y, x), &one = rgb_.at<cv::Vec3b>(a),
                       &other = rgb_.at<cv::Vec3b>(b);
-      if (mixes(here, one, other))
+      if (mixes(here, one, other, rule_.slack))
         return colour_step(here, one) <= colour_step(here, other) ? at_one : at_other;
     }
     return 0;
@@ -114,18 +119,20 @@ class SeamCloser {
   const cv::Mat& rgb_;
   const LabelMap& before_;
   int first_;
+  SeamRule rule_;
   LabelWindow window_;
   std::vector<std::uint8_t> near_above_, near_below_;
 };
 
 }  // namespace
 
-void close_seams(const cv::Mat& rgb, SurfaceMap& map) {
+void close_seams(const cv::Mat& rgb, const Scale& scale, SurfaceMap& map) {
   constexpr int band = 256;  // rows
   std::vector<LabelMap> bands(static_cast<std::size_t>((rgb.rows + band - 1) / band));
   on_all_cores(bands.size(), [&](std::size_t i) {
     const int top = static_cast<int>(i) * band;
-    bands[i] = SeamCloser(rgb, map.label, top).run(std::min(rgb.rows, top + band));
+    bands[i] = SeamCloser(rgb, map.label, top, scale.lossy ? jpeg_seam : drawn_seam)
+                   .run(std::min(rgb.rows, top + band));
   });
   LabelMap closed(rgb.size(), 0);
   for (const LabelMap& part : bands) closed.add_rows(part);

@@ -1,36 +1,41 @@
 #pragma once
 
-#include <array>
 #include <vector>
 
 #include "page/zones/label_map.hpp"
 
 namespace frisket {
 
-/// The labels of five rows, y - 2 to y + 2, one a pixel, and two pixels of none beyond each end of a row.
+/// The labels of the rows y - reach to y + reach, one a pixel, and `reach` pixels of none beyond each end of
+/// a row.
 class LabelWindow {
  public:
   /// Begins before row `first`.
-  explicit LabelWindow(const LabelMap& map, int first = 0) : map_(map) {
-    for (std::vector<int>& row : rows_) row.assign(static_cast<std::size_t>(map.cols) + 4, map.none());
-    for (int y = std::max(0, first - 2); y < first + 2; ++y) load(y);
+  explicit LabelWindow(const LabelMap& map, int first = 0, int reach = 2)
+      : map_(map), reach_(reach), rows_(static_cast<std::size_t>(2 * reach + 1)) {
+    for (std::vector<int>& row : rows_)
+      row.assign(static_cast<std::size_t>(map.cols + 2 * reach), map.none());
+    for (int y = std::max(0, first - reach); y < first + reach; ++y) load(y);
   }
   /// Goes to row `y`: the first one, then the next each time.
-  void move_to(int y) { load(y + 2); }
-  int operator()(int y, int x) const { return rows_[index(y)][static_cast<std::size_t>(x + 2)]; }
+  void move_to(int y) { load(y + reach_); }
+  int operator()(int y, int x) const { return rows_[index(y)][static_cast<std::size_t>(x + reach_)]; }
 
  private:
-  static std::size_t index(int y) { return static_cast<std::size_t>(y + 5) % 5; }
+  std::size_t index(int y) const {
+    return static_cast<std::size_t>(y + static_cast<int>(rows_.size())) % rows_.size();
+  }
   void load(int y) {
     std::vector<int>& row = rows_[index(y)];
     if (y < map_.rows)
-      map_.write(y, 0, map_.cols, row.data() + 2);
+      map_.write(y, 0, map_.cols, row.data() + reach_);
     else
       std::ranges::fill(row, map_.none());
   }
 
   const LabelMap& map_;
-  std::array<std::vector<int>, 5> rows_;
+  int reach_;
+  std::vector<std::vector<int>> rows_;
 };
 
 }  // namespace frisket
