@@ -191,5 +191,27 @@ TEST(Folds, TypeAtAnAngleAcrossAFoldIsOneLine) {
   expect_box(faults(report, "folds").at(0).whole, ink_of(drawing), report);
 }
 
+TEST(Folds, BorderOfTwoGroundsOnJpegIsNoGuide) {
+  const double fold1 = 93.6625;
+  for (const double off : {-0.4, -0.25, 0.0, 0.1}) {  // where the border lies in a block
+    const Report report =
+        inspect_page(as_jpeg(render(rect(fold1 + off, -4, 300, 224, "#f4a641")), 85), letter_fold_job());
+    EXPECT_EQ(fault_count(report), 0U) << off << told(report);
+  }
+}
+
+TEST(Folds, GuideOverARowOfFiguresInAnotherColour) {
+  const double fold1 = 93.6625;
+  std::string dots = rect(-4, -4, 288, 224, "#f6efe0");
+  for (double x = fold1 - 90; x < 280; x += 3)
+    for (double y = 0; y < 218; y += 3) dots += rect(x - 0.25, y - 0.8, 0.5, 1.6, "#c9bb8a");
+  const Report without = inspect_page(render(dots), letter_fold_job());
+  EXPECT_TRUE(faults(without, "folds").empty()) << told(without);
+  const Report with =
+      inspect_page(render(dots + rect(fold1 - 0.1, -4, 0.2, 224, "#d84020")), letter_fold_job());
+  ASSERT_EQ(faults(with, "folds").size(), 1U) << told(with);
+  EXPECT_EQ(faults(with, "folds")[0].kind, "guide-on-fold");
+}
+
 }  // namespace
 }  // namespace frisket

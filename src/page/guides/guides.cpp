@@ -12,28 +12,40 @@ constexpr double section_mm = 10.0;
 constexpr double sections_share = 0.9;
 constexpr double least_ink_share = 0.12;  // of a section: a dotted line has gaps
 constexpr int least_contrast = 20;        // levels
-constexpr double reach_mm = 0.5;          // of a guide from its place
-constexpr int one_colour = 32;            // levels that the pixels of a line differ from their mean
-constexpr double row_mm = 12.0;           // each side, where other lines like it would lie
+constexpr int of_border = 3;      // as a part of the step between unlike sides; ringing is less than a fifth
+constexpr double reach_mm = 0.5;  // of a guide from its place
+constexpr int one_colour = 32;    // levels that the pixels of a line differ from their mean
+constexpr double row_mm = 12.0;   // each side, where other lines like it would lie
 constexpr int row_of_lines = 2;
 constexpr double row_of_figures_mm = 16.0;  // room for two besides one in the place of the safe zone
 constexpr int wider_px = 3;                 // than the line: gaps between figures are not all alike
 constexpr double sections_of_others = 0.6;  // in which the others of a row show: type covers the rest
 constexpr double ink_of_others = 0.5;       // of the line's own, for the same reason
 
+/// What stands out of a column (or row) of the page from what lies beside it.
+struct Ink {
+  int amount = 0;  // px, along it
+  cv::Vec3b colour;
+};
+
 struct Line {
   double position;  // px, its centre
   double width;     // px
-  int ink;          // px, along it
+  Ink ink;
 };
 
-/// Does the pixel stand out from both sides, the sides being alike?
+/// Lines of one row, and figures of one pattern, are of one colour.
+bool is_of_one_colour(const Ink& a, const Ink& b) { return colour_step(a.colour, b.colour) <= one_colour; }
+
+/// Does the pixel stand out from both sides, and by more than what blur and ringing make of the border
+/// between two unlike ones?
 bool stands_out(const cv::Vec3b& before, const cv::Vec3b& here, const cv::Vec3b& after) {
+  const int least = std::max(least_contrast, colour_step(before, after) / of_border);
   for (int i = 0; i < 3; ++i) {
     const int left = here[i] - before[i], right = here[i] - after[i];
-    if (std::abs(left) >= least_contrast && std::abs(right) >= least_contrast && (left > 0) == (right > 0) &&
-        std::abs(left - right) <= std::max(std::abs(left), std::abs(right)) / 2)
-      return true;
+    const int less = std::min(std::abs(left), std::abs(right)),
+              more = std::max(std::abs(left), std::abs(right));
+    if (less >= least && 2 * less >= more && (left > 0) == (right > 0)) return true;
   }
   return false;
 }
@@ -57,14 +69,14 @@ class LineFinder {
     const int first = std::max(side_, static_cast<int>(std::floor(position - reach)));
     const int last = std::min(across_ - 1 - side_, static_cast<int>(std::ceil(position + reach)));
     if (first > last || sections_ < 1) return std::nullopt;
-    std::vector<int> ink;
+    std::vector<Ink> ink;
     for (int x = first; x <= last; ++x) ink.push_back(ink_of_line(x, side_, sections_share));
-    const auto best = std::ranges::max_element(ink);
-    if (*best == 0) return std::nullopt;
+    const auto best = std::ranges::max_element(ink, {}, &Ink::amount);
+    if (best->amount == 0) return std::nullopt;
     const int peak = static_cast<int>(best - ink.begin());
     int low = peak, high = peak;
-    while (low > 0 && 2 * ink[low - 1] >= *best) --low;
-    while (high + 1 < static_cast<int>(ink.size()) && 2 * ink[high + 1] >= *best) ++high;
+    while (low > 0 && 2 * ink[low - 1].amount >= best->amount) --low;
+    while (high + 1 < static_cast<int>(ink.size()) && 2 * ink[high + 1].amount >= best->amount) ++high;
     if (high - low + 1 > side_) return std::nullopt;
     return Line{first + (low + high + 1) / 2.0, static_cast<double>(high - low + 1), *best};
   }
@@ -78,7 +90,7 @@ class LineFinder {
     for (int away = -farthest; away <= farthest; ++away)
       like[static_cast<std::size_t>(away + farthest)] =
           is_other(at + away) &&
-          std::max(ink_at(at + away, side_), ink_at(at + away, side_ + wider_px)) >= ink_of_others * line.ink;
+          (is_like(line, at + away, side_) || is_like(line, at + away, side_ + wider_px));
     const auto near = [&](int away) -> int {
       for (int x = std::max(-farthest, away - 1); x <= std::min(farthest, away + 1); ++x)
         if (like[static_cast<std::size_t>(x + farthest)]) return 1;
@@ -97,26 +109,28 @@ class LineFinder {
     return vertical_ ? rgb_.at<cv::Vec3b>(t, x) : rgb_.at<cv::Vec3b>(x, t);
   }
 
-  int ink_at(int x, int side) const {
-    return x < side || x >= across_ - side ? 0 : ink_of_line(x, side, sections_of_others);
+  bool is_like(const Line& line, int x, int side) const {
+    if (x < side || x >= across_ - side) return false;
+    const Ink ink = ink_of_line(x, side, sections_of_others);
+    return ink.amount >= ink_of_others * line.ink.amount && is_of_one_colour(ink, line.ink);
   }
 
-  /// Pixels of a line's colour in column x, that stand out from what lies `side` px beside them; 0 where they
-  /// are not spread over so large a share of its sections.
-  int ink_of_line(int x, int side, double spread) const {
+  /// Pixels of a line's colour in column x, that stand out from what lies `side` px beside them; none where
+  /// they are not spread over so large a share of its sections.
+  Ink ink_of_line(int x, int side, double spread) const {
     std::vector<int> places;
     cv::Vec3d sum;
     for (int t = start_; t < start_ + sections_ * section_; ++t)
       if (stands_out(pixel(x - side, t), pixel(x, t), pixel(x + side, t)))
         places.push_back(t), sum += pixel(x, t);
-    if (static_cast<double>(places.size()) < spread * least_ink_share * sections_ * section_) return 0;
+    if (static_cast<double>(places.size()) < spread * least_ink_share * sections_ * section_) return {};
     const cv::Vec3b colour = sum / static_cast<double>(places.size());
     std::vector<int> hits(static_cast<std::size_t>(sections_));
     int ink = 0;
     for (const int t : places)
       if (colour_step(pixel(x, t), colour) <= one_colour) ++hits[(t - start_) / section_], ++ink;
     const auto full = std::ranges::count_if(hits, [&](int n) { return n >= least_ink_share * section_; });
-    return static_cast<double>(full) >= spread * sections_ ? ink : 0;
+    return static_cast<double>(full) >= spread * sections_ ? Ink{ink, colour} : Ink{};
   }
 
   const cv::Mat& rgb_;
@@ -145,7 +159,9 @@ class GuideFinder {
     for (double away = scale_.px(2.0 * widest_mm) + step; away <= scale_.px(row_mm); away += step)
       for (const double side : {-1.0, 1.0}) {
         const double at = line.at + side * away;
-        others += !is_of_job(line.vertical, at, step) && finder.find(at, step / 2.0).has_value();
+        if (is_of_job(line.vertical, at, step)) continue;
+        const auto other = finder.find(at, step / 2.0);
+        others += other && is_of_one_colour(other->ink, found->ink);
       }
     return others >= row_of_lines ? std::nullopt : found;
   }
