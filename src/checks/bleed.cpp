@@ -24,43 +24,63 @@ constexpr Length review_below = Length::from_points(1.0);
 constexpr double measuring_px = 1.0;
 /// Closer to the trim than this, colour is said to stop at the trim, px.
 constexpr double at_trim_px = 0.75;
+/// The outline of a picture, found by its texture, is good to this.
+constexpr Length picture_reach = Length::from_mm(1.0);
 
 bool is_picture(const Page& page, const EdgeRun& run) {
   if (page.maps->surfaces.of(run.pixels.inner).kind == Surface::Kind::picture) return true;
   return run.element >= 0 && page.elements[static_cast<std::size_t>(run.element)].matter == Matter::picture;
 }
 
-/// The picture that ends along the run, where there is one: its surface may run into what touches it.
-const Picture* picture_along(const Page& page, const EdgeRun& run, const Size& trim) {
-  const Length reach = Length::from_mm(1.0);
+Rect box_of(const Page& page, int surface) {
+  const cv::Rect& box = page.maps->surfaces.of(surface).box;
+  return page.placement.rect_of({double(box.x), double(box.y), double(box.width), double(box.height)});
+}
+
+/// A picture that lies along nearly all of the run with its side so far beyond the trim.
+const Picture* picture_along(const Page& page, const EdgeRun& run, const Size& trim, Length beyond,
+                             Length reach) {
   for (const Picture& picture : page.pictures) {
     const Rect& box = picture.box;
     const Length low = is_vertical(run.edge) ? box.top() : box.left();
     const Length high = is_vertical(run.edge) ? box.bottom() : box.right();
     const Length shared = std::min(high, run.to) - std::max(low, run.from);
-    if (shared >= 0.8 * (run.to - run.from) &&
-        abs(distance_inside(box, run.edge, trim) + run.beyond) <= reach)
+    if (shared >= 0.8 * (run.to - run.from) && abs(distance_inside(box, run.edge, trim) + beyond) <= reach)
       return &picture;
   }
   return nullptr;
+}
+
+/// The picture that ends along the run, where there is one: its surface may run into what touches it.
+const Picture* picture_ending(const Page& page, const EdgeRun& run, const Size& trim) {
+  return picture_along(page, run, trim, run.beyond, picture_reach);
+}
+
+/// Within a picture that has its full bleed colours change as they like: planks, panes, the rim of a shape.
+bool is_inside_picture(const Page& page, const EdgeRun& run, const Job& job, Length noise) {
+  if (run.pixels.outer == BoundaryRun::bare_paper) return false;
+  const Picture* picture = picture_along(page, run, job.trim, job.bleed.at(run.edge), noise);
+  if (picture == nullptr) return false;
+  const Rect outer = box_of(page, run.pixels.outer);
+  return intersection(outer, grown(picture->box,
+                                   {picture_reach, picture_reach, picture_reach, picture_reach})) == outer;
 }
 
 /// The picture, field or ground that ends along the run. What is left of a stripe at the end of a ground is
 /// an element, but no field of its own.
 Rect whole_box(const Page& page, const EdgeRun& run, const Size& trim) {
   if (is_picture(page, run))
-    if (const Picture* picture = picture_along(page, run, trim)) return picture->box;
+    if (const Picture* picture = picture_ending(page, run, trim)) return picture->box;
   const SurfaceMap& surfaces = page.maps->surfaces;
   if (run.element >= 0 && !surfaces.of(run.pixels.inner).bleeds)
     return page.elements[static_cast<std::size_t>(run.element)].box;
-  const cv::Rect& box = surfaces.of(run.pixels.inner).box;
-  return page.placement.rect_of({double(box.x), double(box.y), double(box.width), double(box.height)});
+  return box_of(page, run.pixels.inner);
 }
 
 /// A bleeding strip of colour round paper or another ground is a frame, not colour that stops short; so is a
 /// band of a gradient.
 bool is_frame(const Page& page, const EdgeRun& run) {
-  const Surface& outer = page.maps->surfaces.of(run.pixels.outer);
+  const Surface& outer = outer_surface(page, run);
   if (!is_paper(outer) && are_bands(outer, page.maps->surfaces.of(run.pixels.inner))) return true;
   return !is_paper(outer) && outer.bleeds && run.outer_confined &&
          (is_paper(page.maps->surfaces.of(run.pixels.inner)) || run.beyond < Length());
@@ -73,7 +93,7 @@ bool is_text(const Page& page, const EdgeRun& run) {
 
 std::string_view kind_of(const Page& page, const EdgeRun& run, Length tolerance) {
   if (run.beyond < -tolerance) return "sliver";
-  const Surface& outer = page.maps->surfaces.of(run.pixels.outer);
+  const Surface& outer = outer_surface(page, run);
   return !is_paper(outer) && run.outer_confined ? "colour-differs-in-bleed" : "short-bleed";
 }
 
@@ -144,7 +164,9 @@ Outcome check_bleed(const Page& page, const Job& job, const Limits& limits) {
     const bool reaches = run.beyond >= job.bleed.at(run.edge) - noise;
     const bool far_inside = run.beyond < -tolerance - noise;
     const bool paper_inside = is_paper(page.maps->surfaces.of(run.pixels.inner));
-    if (reaches || far_inside || paper_inside || is_frame(page, run) || is_text(page, run)) continue;
+    if (reaches || far_inside || paper_inside || is_frame(page, run) || is_text(page, run) ||
+        is_inside_picture(page, run, job, noise))
+      continue;
     outcome.findings.push_back(finding_of(page, job, run));
   }
   outcome.findings = joined(outcome.findings);

@@ -331,8 +331,7 @@ class SafeZone {
   void judge_ground(const EdgeRun& run) {
     const Length distance = -run.beyond, safe = job_.safe.at(run.edge);
     if (run.element >= 0 || distance <= tolerance_ || distance >= safe - noise_) return;
-    const Surface &outer = page_.maps->surfaces.of(run.pixels.outer),
-                  &inner = page_.maps->surfaces.of(run.pixels.inner);
+    const Surface &outer = outer_surface(page_, run), &inner = page_.maps->surfaces.of(run.pixels.inner);
     if (!inner.bleeds || !outer.bleeds) return;
     const bool border = !is_paper(outer);
     if (border && (!run.outer_confined || distance > narrow_border || are_bands(outer, inner))) return;

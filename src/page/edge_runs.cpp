@@ -78,11 +78,16 @@ EdgeRun in_job_space(const Page& page, Edge edge, const Strip& strip, const Boun
   found.from = is_vertical(edge) ? placement.y_of(run.first) : placement.x_of(run.first);
   found.to = is_vertical(edge) ? placement.y_of(run.last) : placement.x_of(run.last);
   found.element = element_inside(page, strip, run);
-  found.outer_confined = is_confined(page, run.outer, edge);
+  found.outer_confined = run.outer != BoundaryRun::bare_paper && is_confined(page, run.outer, edge);
   return found;
 }
 
 }  // namespace
+
+const Surface& outer_surface(const Page& page, const EdgeRun& run) {
+  static const Surface bare_paper{Surface::Kind::field, 0, {}, {255, 255, 255}, 0, true, false};
+  return run.pixels.outer == BoundaryRun::bare_paper ? bare_paper : page.maps->surfaces.of(run.pixels.outer);
+}
 
 std::vector<EdgeRun> edge_runs(const Page& page, Length inside) {
   const PageMaps& maps = *page.maps;

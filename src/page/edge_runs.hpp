@@ -20,4 +20,7 @@ struct EdgeRun {
 /// canvas without bleed the canvas edge itself is the end of what touches it.
 std::vector<EdgeRun> edge_runs(const Page& page, Length inside);
 
+/// What lies outside of the run, towards the canvas edge.
+const Surface& outer_surface(const Page& page, const EdgeRun& run);
+
 }  // namespace frisket

@@ -107,5 +107,15 @@ TEST(Bleed, StripedGroundThatStopsShortIsOneFinding) {
   EXPECT_EQ(fault_count(report), 1U) << told(report);
 }
 
+TEST(Bleed, PaperBesideATintAsFaintAsPaperOfAnotherMake) {
+  const std::string ground = rect(-1.5, -4, trim_w + 8, trim_h + 8, "#efe9dd");
+  const Report report = inspect_page(as_jpeg(render(ground), 85), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  const Finding finding = faults(report, "bleed").at(0);
+  EXPECT_EQ(finding.kind, "short-bleed");
+  EXPECT_EQ(finding.edge, Edge::left);
+  EXPECT_NEAR(finding.measured->mm(), 1.5, 0.17);
+}
+
 }  // namespace
 }  // namespace frisket

@@ -14,6 +14,10 @@ constexpr double interruption_mm = 1.0;
 constexpr double widest_line_mm = 0.8;  // a stroke between two surfaces is part of their boundary
 constexpr int least_contrast = 4;       // levels; fainter boundaries are not seen in print
 constexpr int different_fields = 24;    // levels between two fields that end side by side
+constexpr int white_of_paper = 252;     // as is_paper() has it
+constexpr int white_of_jpeg = 242;      // with what compression takes off
+constexpr int jpeg_block = 8;           // px
+constexpr int slanted_seam = 2;         // px that are mixed at most
 
 struct Transition {
   double position;
@@ -55,6 +59,29 @@ class StripLabels {
   cv::Mat1i labels_;
 };
 
+bool is_white(const cv::Vec3b& colour, int white) { return std::ranges::min(colour.val) >= white; }
+
+/// Where the bare paper ends that lies at the canvas edge, and what is behind it. Paper is told from the
+/// pixels themselves: a strip that is too narrow for a surface, or that compression joined to what is beside
+/// it, is seen in print all the same. Ringing may darken it as far as a block reaches (ITU-T T.81).
+std::optional<Transition> paper_end_at(const cv::Mat& rgb, const SurfaceMap& map, const StripLabels& labels,
+                                       const Strip& strip, int t, bool lossy) {
+  const int white = lossy ? white_of_jpeg : white_of_paper, reach = lossy ? jpeg_block : slanted_seam;
+  const int outermost = labels(strip.at(t, 0));
+  if (outermost != 0 && map.of(outermost).repeats) return std::nullopt;
+  int end = 0;
+  for (int depth = 0; depth < std::min(strip.depth, end + reach); ++depth)
+    if (is_white(rgb.at<cv::Vec3b>(strip.at(t, depth)), white)) end = depth + 1;
+  if (end == 0) return std::nullopt;
+  for (int depth = end; depth < std::min(strip.depth, end + 1 + reach); ++depth) {
+    const int inner = labels(strip.at(t, depth));
+    if (inner == 0 || is_paper(map.of(inner))) continue;
+    if (const auto position = exact_position(rgb, strip, t, end - 1, depth))
+      return Transition{*position, BoundaryRun::bare_paper, inner};
+  }
+  return std::nullopt;
+}
+
 std::optional<Transition> transition_at(const cv::Mat& rgb, const SurfaceMap& map, const StripLabels& labels,
                                         const Strip& strip, int t, std::optional<double> target,
                                         int widest_line) {
@@ -67,7 +94,8 @@ std::optional<Transition> transition_at(const cv::Mat& rgb, const SurfaceMap& ma
     if (outer != 0 && here != outer && !pattern && depth - last_outer <= widest_line + 1) {
       if (const auto position = exact_position(rgb, strip, t, last_outer, depth)) {
         const Transition found{*position, outer, here};
-        if (!target) return found;
+        if (!target)
+          return Transition{*position, is_paper(map.of(outer)) ? BoundaryRun::bare_paper : outer, here};
         if (!best || std::abs(found.position - *target) < std::abs(best->position - *target)) best = found;
       }
     }
@@ -108,10 +136,12 @@ class RunBuilder {
   }
 
  private:
-  /// A picture has many surfaces (sky, shadow) and is one thing; two flat fields of different colour are two.
+  /// A picture has many surfaces (sky, shadow) and is one thing, and so have stripes; two flat fields of
+  /// different colour are two.
   bool is_another_field(int inner) const {
     if (inner == run_.inner) return false;
     const Surface &a = map_.of(inner), &b = map_.of(run_.inner);
+    if (a.repeats && b.repeats) return false;
     return a.kind == Surface::Kind::field && b.kind == Surface::Kind::field &&
            colour_step(a.colour, b.colour) >= different_fields;
   }
@@ -183,9 +213,12 @@ std::vector<BoundaryRun> follow_boundaries(const cv::Mat& rgb, const SurfaceMap&
   RunBuilder runs(map, least_length, scale);
   const int widest_line = scale.whole_px(widest_line_mm);
   const StripLabels labels(map.label, strip);
-  for (int t = 0; t < strip.length; ++t)
-    if (const auto found = transition_at(rgb, map, labels, strip, t, target, widest_line))
-      runs.add(t, *found);
+  for (int t = 0; t < strip.length; ++t) {
+    std::optional<Transition> found;
+    if (!target) found = paper_end_at(rgb, map, labels, strip, t, scale.lossy);
+    if (!found) found = transition_at(rgb, map, labels, strip, t, target, widest_line);
+    if (found) runs.add(t, *found);
+  }
   return runs.take();
 }
 

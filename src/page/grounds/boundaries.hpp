@@ -28,17 +28,18 @@ Strip strip_round(double position, bool vertical, const cv::Size& canvas, int re
 
 /// A line between two surfaces that runs along a strip.
 struct BoundaryRun {
-  int first = 0, last = 0;     ///< t of its ends, half-open
-  double position = 0;         ///< depth of the boundary, median, to a fraction of a pixel
-  double least = 0, most = 0;  ///< 5th and 95th percentile of the same: they differ where it tapers
-  int outer = 0, inner = 0;    ///< surface numbers, before and behind it as depth grows
+  static constexpr int bare_paper = 0;  ///< as `outer`: unprinted paper at the canvas edge
+  int first = 0, last = 0;              ///< t of its ends, half-open
+  double position = 0;                  ///< depth of the boundary, median, to a fraction of a pixel
+  double least = 0, most = 0;           ///< 5th and 95th percentile of the same: they differ where it tapers
+  int outer = bare_paper, inner = 0;    ///< surface numbers, before and behind it as depth grows
   int length() const { return last - first; }
 };
 
 /// Follows boundaries along the strip. Where `target` is given the boundary nearest to that depth is taken at
-/// each t, else the first. A run touches no pattern, leaves its direction by one in seven at most, bends by
-/// at most about a pixel from one t to the next, may be interrupted for a millimetre, and is at least
-/// `least_length` px long.
+/// each t, else the first, and on bare paper at the canvas edge its end. A run touches no pattern, leaves its
+/// direction by one in seven at most, bends by at most about a pixel from one t to the next, may be
+/// interrupted for a millimetre, and is at least `least_length` px long.
 std::vector<BoundaryRun> follow_boundaries(const cv::Mat& rgb, const SurfaceMap& map, const Strip& strip,
                                            std::optional<double> target, int least_length,
                                            const Scale& scale);
