@@ -51,18 +51,20 @@ void append_ink(std::vector<Piece> ink, std::vector<Piece>& pieces) {
 
 /// The ink of a thing that casts a shadow; none where it casts none.
 std::optional<std::vector<Piece>> ink_without_shadow(const cv::Mat& rgb, const cv::Rect& area,
-                                                     const Piece& thing) {
+                                                     const Piece& thing, const Scale& scale) {
   constexpr int margin = 1;  // of ground, where the shadow begins
   const cv::Rect round = thing.box + cv::Size(2 * margin, 2 * margin) - cv::Point(margin, margin);
   const cv::Rect inside = round & area;
   cv::Mat1b mask = thing.mask(margin)(inside - round.tl());
-  if (!take_off_soft_rim(rgb(inside), mask)) return std::nullopt;
+  if (!take_off_soft_rim(rgb(inside), mask, scale)) return std::nullopt;
   return pieces_of(mask.size(), rows_of(mask), inside.tl());
 }
 
-std::vector<Piece> without_shadows(const cv::Mat& rgb, const cv::Rect& area, std::vector<Piece> things) {
+std::vector<Piece> without_shadows(const cv::Mat& rgb, const cv::Rect& area, std::vector<Piece> things,
+                                   const Scale& scale) {
   std::vector<std::optional<std::vector<Piece>>> ink(things.size());
-  on_all_cores(things.size(), [&](std::size_t i) { ink[i] = ink_without_shadow(rgb, area, things[i]); });
+  on_all_cores(things.size(),
+               [&](std::size_t i) { ink[i] = ink_without_shadow(rgb, area, things[i], scale); });
   std::vector<Piece> pieces;
   pieces.reserve(things.size());
   for (std::size_t i = 0; i < things.size(); ++i)
@@ -104,7 +106,7 @@ std::vector<Piece> clear_pieces_of(const cv::Mat& rgb, const cv::Rect& area, con
                                    const Scale& scale) {
   const RunComponents things = connect(area.size(), mask);
   std::vector<Piece> pieces = scale.lossy ? without_ringing(rgb, area, things, scale)
-                                          : without_shadows(rgb, area, pieces_of(things, area.tl()));
+                                          : without_shadows(rgb, area, pieces_of(things, area.tl()), scale);
   sort_by_first_pixel(pieces);
   return pieces;
 }

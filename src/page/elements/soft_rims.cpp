@@ -19,11 +19,12 @@ constexpr int least_depth_px = 3;          // anti-aliasing is one or two pixels
 constexpr double least_rim_share = 0.03;   // of the thing's pixels, at that depth
 constexpr double least_left_share = 0.05;
 constexpr double least_flat_share = 0.5;  // of what is left
-constexpr int flat_px = 7;  // side of a square of one colour: no shadow rises so slowly, and ink is so flat
+constexpr double flat_mm = 0.6;  // side of a square of one colour: no shadow rises so slowly; ink is so flat
 
 /// 255 where a pixel belongs to a square of one colour, else 0.
-cv::Mat1b flat_ink(const cv::Mat& rgb) {
-  const cv::Mat square = cv::getStructuringElement(cv::MORPH_RECT, {flat_px, flat_px});
+cv::Mat1b flat_ink(const cv::Mat& rgb, const Scale& scale) {
+  const int side = scale.whole_px(flat_mm) | 1;  // odd: a square with a middle
+  const cv::Mat square = cv::getStructuringElement(cv::MORPH_RECT, {side, side});
   cv::Mat highest, lowest, spread, flat;
   cv::dilate(rgb, highest, square);
   cv::erode(rgb, lowest, square);
@@ -33,12 +34,59 @@ cv::Mat1b flat_ink(const cv::Mat& rgb) {
   return flat;
 }
 
+bool is_soft_step(const std::uint8_t* a, const std::uint8_t* b) {
+  return std::abs(a[0] - b[0]) <= soft_step && std::abs(a[1] - b[1]) <= soft_step &&
+         std::abs(a[2] - b[2]) <= soft_step;
+}
+
+/// The pixels of a thing that hang together with `first` in its very colour.
+struct OneColour {
+  std::vector<cv::Point> pixels;
+  int border = 0, sharp = 0;  ///< steps out of it, and how many of them are large
+
+  OneColour(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Point first, cv::Mat1b& met) {
+    const cv::Rect area({}, thing.size());
+    const cv::Vec3b colour = rgb.at<cv::Vec3b>(first);
+    met(first) = 255;
+    pixels.push_back(first);
+    for (std::size_t i = 0; i < pixels.size(); ++i)
+      for (const cv::Point& way : four_ways) {
+        const cv::Point next = pixels[i] + way;
+        if (!area.contains(next)) continue;
+        if (rgb.at<cv::Vec3b>(next) != colour) {
+          ++border;
+          sharp += !is_soft_step(rgb.ptr(next.y, next.x), colour.val);
+        } else if (thing(next) != 0 && met(next) == 0) {
+          met(next) = 255;
+          pixels.push_back(next);
+        }
+      }
+  }
+};
+
+/// Adds to the flat ink of a thing the strokes that go on from it, too thin for such a square: all that is of
+/// one colour with it, if that turns sharply. A level of a shadow does not.
+void add_strokes(const cv::Mat& rgb, const cv::Mat1b& thing, cv::Mat1b& flat) {
+  cv::Mat1b met(thing.size(), std::uint8_t{0});
+  for (int y = 0; y < flat.rows; ++y)
+    for (int x = 0; x < flat.cols; ++x) {
+      if (flat(y, x) == 0 || met(y, x) != 0) continue;
+      const OneColour ink(rgb, thing, {x, y}, met);
+      if (2 * ink.sharp < ink.border) continue;
+      for (const cv::Point& at : ink.pixels) flat(at) = 255;
+    }
+}
+
 /// Walks from the ground into a thing as long as the steps are small, but not into flat ink: along a nearly
 /// straight border the mixed pixels rise to it in small steps, too.
 class SoftWalk {
  public:
-  SoftWalk(const cv::Mat& rgb, const cv::Mat1b& thing)
-      : rgb_(rgb), thing_(thing), padded_(thing.rows + 2, thing.cols + 2, ground), depth_(inside(padded_)) {
+  SoftWalk(const cv::Mat& rgb, const cv::Mat1b& thing, const Scale& scale)
+      : rgb_(rgb),
+        thing_(thing),
+        scale_(scale),
+        padded_(thing.rows + 2, thing.cols + 2, ground),
+        depth_(inside(padded_)) {
     depth_.setTo(0, thing);
   }
 
@@ -85,15 +133,11 @@ class SoftWalk {
     return padded(cv::Rect(1, 1, padded.cols - 2, padded.rows - 2));
   }
 
-  static bool is_soft_step(const std::uint8_t* a, const std::uint8_t* b) {
-    return std::abs(a[0] - b[0]) <= soft_step && std::abs(a[1] - b[1]) <= soft_step &&
-           std::abs(a[2] - b[2]) <= soft_step;
-  }
-
   /// Bars the way into the thing's flat ink, and returns where that is.
   cv::Mat1b keep_off_flat_ink() {
-    cv::Mat1b flat = flat_ink(rgb_);
+    cv::Mat1b flat = flat_ink(rgb_, scale_);
     cv::bitwise_and(flat, thing_, flat);
+    add_strokes(rgb_, thing_, flat);
     depth_.setTo(ground, flat);
     std::erase_if(front_, [&](const Place& at) { return padded_.data[at.depth] == ground; });
     return flat;
@@ -117,6 +161,7 @@ class SoftWalk {
 
   const cv::Mat& rgb_;
   const cv::Mat1b& thing_;
+  const Scale& scale_;
   cv::Mat1b padded_, depth_;  ///< the one with a pixel of ground all round, the other without
   std::vector<std::uint8_t> edge_;
   std::vector<Place> front_;
@@ -153,8 +198,8 @@ void count_left(const cv::Mat& rgb, const cv::Mat1b& thing, const cv::Mat1b& dep
 
 }  // namespace
 
-bool take_off_soft_rim(const cv::Mat& rgb, cv::Mat1b& thing) {
-  SoftWalk walk(rgb, thing);
+bool take_off_soft_rim(const cv::Mat& rgb, cv::Mat1b& thing, const Scale& scale) {
+  SoftWalk walk(rgb, thing, scale);
   walk.run();
   if (walk.deep() == 0) return false;
   Tally tally;

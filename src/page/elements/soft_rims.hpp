@@ -1,6 +1,7 @@
 #pragma once
 
 #include "opencv.hpp"
+#include "page/zones/scale.hpp"
 
 namespace frisket {
 
@@ -11,6 +12,6 @@ namespace frisket {
 ///
 /// `thing` (255: the thing, 0: ground) and `rgb` are of the same size. Returns whether it cast a shadow; then
 /// `thing` is what is left of it, which is ink whatever its shadow looked like.
-bool take_off_soft_rim(const cv::Mat& rgb, cv::Mat1b& thing);
+bool take_off_soft_rim(const cv::Mat& rgb, cv::Mat1b& thing, const Scale& scale);
 
 }  // namespace frisket
