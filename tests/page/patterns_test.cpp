@@ -101,6 +101,17 @@ TEST(Figures, OfALeaderOfDotsAreNone) {
   EXPECT_TRUE(mark_repeating_elements(tree).empty());
 }
 
+TEST(Stripes, TakeTurnsWithEachOtherNotWithTheFrameThatLiesOnAllOfThem) {
+  const cv::Vec3b grey(150, 150, 160), ink(12, 79, 58);
+  cv::Mat3b page(700, 3000, sand);
+  for (int x = 20; x < 3000; x += 64) page(cv::Rect(x, 0, 32, 700)) = grey;
+  cv::rectangle(page, {80, 80}, {2920, 620}, cv::Scalar(ink), 12);
+  SurfaceMap map = find_surfaces(page, scale);
+  const std::vector<Pattern> patterns = merge_stripes(map, scale);
+  EXPECT_EQ(patterns.size(), 2U);
+  for (const Pattern& pattern : patterns) EXPECT_GT(colour_step(pattern.colour, cv::Vec3f(ink)), 50.0F);
+}
+
 TEST(Stripes, WithTheirCornersCutOffAreOneGround) {
   // Drawn at eight times the size: the borders of the stripes are anti-aliased.
   cv::Mat3b large(4800, 5600, sand);

@@ -225,7 +225,14 @@ std::vector<int> neighbours(const SurfaceMap& map, const std::vector<int>& strip
     const auto [stripe, beside] = is_stripe[static_cast<std::size_t>(a)] ? std::pair(a, b) : std::pair(b, a);
     if (map.of(beside).kind == Surface::Kind::field) met[beside] += times, stripes_met[beside].insert(stripe);
   });
-  const auto most = std::ranges::max_element(met, {}, [](const auto& entry) { return entry.second; });
+  // By colour: a frame is one field that lies beside all of them, the other stripes are many.
+  const auto times_of_colour = [&](const auto& entry) {
+    int times = 0;
+    for (const auto& [surface, count] : met)
+      if (is_like(map.of(surface), map.of(entry.first), scale)) times += count;
+    return times;
+  };
+  const auto most = std::ranges::max_element(met, {}, times_of_colour);
   std::vector<int> found;
   if (most == met.end()) return found;
   std::set<int> beside_them;
