@@ -54,6 +54,23 @@ TEST(Tiles, AreNotTheMeshesOfADrawingOnTheirGround) {
   EXPECT_TRUE(tiles(page, find_surfaces(page, scale)).empty());
 }
 
+TEST(Boards, AreKnownByCornersOfFiguresThatTheCanvasCutsOffAt150Dpi) {
+  // Squares on their points, drawn at eight times the size: three pixels of a corner are left on the canvas.
+  constexpr int larger = 8, half = 10 * larger, pitch = 38 * larger, left_over = 3 * larger;
+  cv::Mat3b large(900 * larger, 600 * larger, sand);
+  for (int row = 0; row < 23; ++row)
+    for (int column = 0; column < 16; ++column) {
+      const cv::Point at(column * pitch - half + left_over, row * pitch + pitch / 2);
+      const std::vector<cv::Point> square{at - cv::Point(half, 0), at - cv::Point(0, half),
+                                          at + cv::Point(half, 0), at + cv::Point(0, half)};
+      cv::fillConvexPoly(large, square, cv::Scalar(green));
+    }
+  cv::Mat3b page;
+  cv::resize(large, page, {600, 900}, 0, 0, cv::INTER_AREA);
+  const SurfaceMap surfaces = find_surfaces(page, {150 / 25.4, false});
+  for (int y = 19; y < 860; y += 38) EXPECT_NE(surfaces.label(cv::Point(0, y)), 0) << y;
+}
+
 TEST(Figures, ThatTheEndOfThePatternCutsBelongToIt) {
   cv::Mat3b page(1400, 1800, sand);
   page(cv::Rect(1078, 0, 722, 1400)) = cv::Vec3b::all(255);

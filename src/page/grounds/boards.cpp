@@ -7,8 +7,7 @@
 namespace frisket {
 namespace {
 
-constexpr double least_tile_mm = 0.3;                     // side; smaller zones are the grain of a picture,
-constexpr double least_tile_side = 3.5;                   // px; which is of few pixels whatever the dpi
+constexpr double least_tile_mm = 0.3;                     // side; smaller zones are the grain of a picture
 constexpr int tiles_cut = 4;                              // by the canvas edge, of either colour
 constexpr int whole_tiles = 10;                           // of one size, of either colour
 constexpr double same_size = 1.2, same_size_lossy = 1.4;  // of the larger of two tiles to the smaller
@@ -243,9 +242,7 @@ bool Boards::has_tile(const Zone& zone, const Scale& scale) const {
   return std::ranges::any_of(boards, [&](const Board& board) { return is_tile(board, zone, scale); });
 }
 
-double least_tile_px(const Scale& scale) {
-  return std::max(scale.square_px(least_tile_mm), least_tile_side * least_tile_side);
-}
+double least_tile_px(const Scale& scale) { return scale.square_px(least_tile_mm); }
 
 bool may_be_cut_tile(const Zone& zone, const Scale& scale) {
   return zone.canvas_contact > 0 && static_cast<double>(zone.area) >= least_tile_px(scale);

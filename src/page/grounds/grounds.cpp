@@ -221,7 +221,10 @@ ZoneBands zones_for_surfaces(const cv::Mat& rgb, const Scale& scale) {
   const auto is_kept = [scale](const Zone& zone) {
     return may_be_surface(zone, scale) || may_be_cut_tile(zone, scale);
   };
-  const auto may_be_tile = [least = least_tile_px(scale)](const Zone& zone) {
+  // At few dots an inch the grain of a picture is as large as a tile: without a floor in pixels, zones would
+  // be noted by the hundred thousand.
+  constexpr double least_noted = 12.0;
+  const auto may_be_tile = [least = std::max(least_tile_px(scale), least_noted)](const Zone& zone) {
     return static_cast<double>(zone.area) >= least;
   };
   const double least = std::min(scale.px(strip_contact_mm), least_tile_px(scale));
