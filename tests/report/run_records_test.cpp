@@ -17,7 +17,6 @@ namespace frisket {
 namespace {
 
 using testing::HasSubstr;
-using testing::Not;
 using Json = nlohmann::json;
 
 Report sample() {
