@@ -14,10 +14,10 @@ constexpr double interruption_mm = 1.0;
 constexpr double widest_line_mm = 0.8;  // a stroke between two surfaces is part of their boundary
 constexpr int least_contrast = 4;       // levels; fainter boundaries are not seen in print
 constexpr int different_fields = 24;    // levels between two fields that end side by side
-constexpr int white_of_paper = 252;     // as is_paper() has it
-constexpr int white_of_jpeg = 242;      // with what compression takes off
-constexpr int jpeg_block = 8;           // px
-constexpr int slanted_seam = 2;         // px that are mixed at most
+constexpr int white_of_jpeg =
+    242;                         // levels; with what compression takes off, on tuning pages of q 80 and more
+constexpr int jpeg_block = 8;    // px
+constexpr int slanted_seam = 2;  // px that are mixed at most
 
 struct Transition {
   double position;
@@ -66,7 +66,7 @@ bool is_white(const cv::Vec3b& colour, int white) { return std::ranges::min(colo
 /// it, is seen in print all the same. Ringing may darken it as far as a block reaches (ITU-T T.81).
 std::optional<Transition> paper_end_at(const cv::Mat& rgb, const SurfaceMap& map, const StripLabels& labels,
                                        const Strip& strip, int t, bool lossy) {
-  const int white = lossy ? white_of_jpeg : white_of_paper, reach = lossy ? jpeg_block : slanted_seam;
+  const int white = lossy ? white_of_jpeg : paper_white, reach = lossy ? jpeg_block : slanted_seam;
   const int outermost = labels(strip.at(t, 0));
   if (outermost != 0 && map.of(outermost).repeats) return std::nullopt;
   int end = 0;

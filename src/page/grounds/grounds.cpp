@@ -212,9 +212,7 @@ void find_picture_surfaces(const cv::Mat& rgb, const Scale& scale, SurfaceMap& m
 }  // namespace
 
 bool is_paper(const Surface& surface) {
-  constexpr float white = 252.0F;
-  return surface.kind == Surface::Kind::field && surface.colour[0] >= white && surface.colour[1] >= white &&
-         surface.colour[2] >= white;
+  return surface.kind == Surface::Kind::field && std::ranges::min(surface.colour.val) >= paper_white;
 }
 
 ZoneBands zones_for_surfaces(const cv::Mat& rgb, const Scale& scale) {
@@ -223,7 +221,7 @@ ZoneBands zones_for_surfaces(const cv::Mat& rgb, const Scale& scale) {
   };
   // At few dots an inch the grain of a picture is as large as a tile: without a floor in pixels, zones would
   // be noted by the hundred thousand.
-  constexpr double least_noted = 12.0;
+  constexpr double least_noted = 12.0;  // px
   const auto may_be_tile = [least = std::max(least_tile_px(scale), least_noted)](const Zone& zone) {
     return static_cast<double>(zone.area) >= least;
   };

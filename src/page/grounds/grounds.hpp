@@ -26,6 +26,9 @@ struct SurfaceMap {
   const Surface& of(int surface) const { return surfaces[static_cast<std::size_t>(surface - 1)]; }
 };
 
+/// From here on in all channels, 0 to 255, a colour is the white of unprinted paper.
+constexpr int paper_white = 252;
+
 /// Unprinted paper: white on all channels but for rounding.
 bool is_paper(const Surface& surface);
 
