@@ -114,11 +114,11 @@ struct Canvas {
   double x = -3.175, y = -3.175, width = 285.75, height = 222.25;
 };
 
-inline std::vector<std::uint8_t> pixels_of(const vips::VImage& image) {
+inline PixelBytes pixels_of(const vips::VImage& image) {
   std::size_t size = 0;
   void* memory = image.write_to_memory(&size);
   const auto* bytes = static_cast<const std::uint8_t*>(memory);
-  std::vector<std::uint8_t> pixels(bytes, bytes + size);
+  PixelBytes pixels(bytes, bytes + size);
   g_free(memory);
   return pixels;
 }

@@ -9,6 +9,7 @@
 
 #include "frisket/error.hpp"
 #include "frisket/geometry.hpp"
+#include "frisket/pixel_bytes.hpp"
 
 namespace frisket {
 
@@ -28,7 +29,7 @@ struct PageBoxes {
 struct Raster {
   int width = 0;                   ///< pixels
   int height = 0;                  ///< pixels
-  std::vector<std::uint8_t> rgb;   ///< width * height * 3 bytes, row by row, R G B of sRGB
+  PixelBytes rgb;                  ///< width * height * 3 bytes, row by row, R G B of sRGB
   std::optional<double> file_dpi;  ///< what the file says, dots per inch; empty where it says nothing
   ColourSpace colour = ColourSpace::srgb;
   std::string format;              ///< "PNG", "TIFF", "JPEG", "WebP", "PPM" or "PDF"

@@ -9,6 +9,7 @@
 #include "frisket/report.hpp"
 #include "opencv.hpp"
 #include "page/placing/cut_out.hpp"
+#include "page/zones/on_all_cores.hpp"
 #include "report/overlay_marks.hpp"
 #include "report/overlay_strip.hpp"
 
@@ -28,17 +29,35 @@ double overlay_scale(const Raster& raster, int longest_px) {
   return std::clamp(enough / longer, 1, most_enlarged);
 }
 
+/// The page as grey, one byte a pixel, shrunk to a half as often as `times` says, by the mean of the pixels;
+/// a last odd row or column may go. Made in pieces that stay in a core's cache.
+cv::Mat shrunk_grey(const cv::Mat& rgb, int times) {
+  constexpr int rows_at_once = 64;
+  cv::Mat shrunk(rgb.rows >> times, rgb.cols >> times, CV_8U);
+  const int rows = std::max(1, rows_at_once >> times);
+  on_all_cores((shrunk.rows + rows - 1) / rows, [&](int piece) {
+    cv::Mat result = shrunk.rowRange(piece * rows, std::min(shrunk.rows, (piece + 1) * rows));
+    const int top = (piece * rows) << times;
+    cv::Mat grey, half;
+    cv::cvtColor(rgb.rowRange(top, top + (result.rows << times)), grey, cv::COLOR_RGB2GRAY);
+    for (int i = 0; i < times; ++i) {
+      const cv::Size size(grey.cols / 2, grey.rows / 2);
+      cv::resize(grey.colRange(0, 2 * size.width), half, size, 0, 0, cv::INTER_AREA);
+      cv::swap(half, grey);
+    }
+    grey.copyTo(result);
+  });
+  return shrunk;
+}
+
 /// The page as light grey, one byte a pixel: shrunk by the mean of the pixels, enlarged by repeating them.
 cv::Mat dimmed_page(const Raster& raster, const OverlayPage& page) {
   const cv::Size size(static_cast<int>(page.width), static_cast<int>(page.height));
-  cv::Mat grey, sized;
-  cv::cvtColor(view_of(raster), grey, cv::COLOR_RGB2GRAY);
-  // Exact halves are quick to make, and to be shrunk further; a last odd row or column may go.
-  while (grey.cols / 2 >= size.width && grey.rows / 2 >= size.height) {
-    const cv::Size half(grey.cols / 2, grey.rows / 2);
-    cv::resize(grey({0, 0, 2 * half.width, 2 * half.height}), sized, half, 0, 0, cv::INTER_AREA);
-    cv::swap(sized, grey);
-  }
+  int halvings = 0;  // exact halves are quick to make
+  while (raster.width >> (halvings + 1) >= size.width && raster.height >> (halvings + 1) >= size.height)
+    ++halvings;
+  const cv::Mat grey = shrunk_grey(view_of(raster), halvings);
+  cv::Mat sized;
   cv::resize(grey, sized, size, 0, 0, size.width > raster.width ? cv::INTER_NEAREST : cv::INTER_AREA);
   sized.convertTo(sized, CV_8U, page_presence, 255 * (1 - page_presence));
   return sized;

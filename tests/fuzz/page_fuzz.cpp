@@ -22,9 +22,8 @@ int drawn_side(Drawn& drawn) {
 }
 
 /// Pixels by a handful of rules: noise alone would never show the checks anything.
-std::vector<std::uint8_t> drawn_pixels(Drawn& drawn, int width, int height, int bands) {
-  std::vector<std::uint8_t> pixels(std::size_t(width) * std::size_t(height) * std::size_t(bands),
-                                   drawn.byte());
+PixelBytes drawn_pixels(Drawn& drawn, int width, int height, int bands) {
+  PixelBytes pixels(std::size_t(width) * std::size_t(height) * std::size_t(bands), drawn.byte());
   const auto at = [&](int x, int y) {
     return &pixels[(std::size_t(y) * std::size_t(width) + std::size_t(x)) * std::size_t(bands)];
   };
@@ -66,7 +65,7 @@ Raster drawn_raster(Drawn& drawn) {
                                           VIPS_INTERPRETATION_GREY16, VIPS_INTERPRETATION_MULTIBAND};
   const VipsInterpretation meaning = drawn.one_of(meanings);
   const bool alpha = drawn.coin();
-  std::vector<std::uint8_t> samples = drawn_pixels(drawn, raster.width, raster.height, bands * bytes);
+  PixelBytes samples = drawn_pixels(drawn, raster.width, raster.height, bands * bytes);
   samples.resize(std::size_t(raster.width) * std::size_t(raster.height) * std::size_t(bands) * 8);
   const vips::VImage decoded = vips::VImage::new_from_memory(samples.data(), samples.size(), raster.width,
                                                              raster.height, bands, format)
