@@ -8,9 +8,9 @@
 #include <vips/vips8>
 
 #include "page/pictures/jpeg_grid.hpp"
+#include "page/resampling/look.hpp"
 #include "page/resampling/resampling.hpp"
-#include "page/resampling/resampling_look.hpp"
-#include "page/resampling/resampling_weights.hpp"
+#include "page/resampling/weights.hpp"
 
 namespace {
 

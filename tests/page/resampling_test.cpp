@@ -7,11 +7,11 @@
 #include <gtest/gtest.h>
 
 #include "page/pictures/jpeg_grid.hpp"
-#include "page/resampling/resampling_choice.hpp"
-#include "page/resampling/resampling_kernels.hpp"
-#include "page/resampling/resampling_nearest.hpp"
-#include "page/resampling/resampling_projection.hpp"
-#include "page/resampling/resampling_spectrum.hpp"
+#include "page/resampling/choice.hpp"
+#include "page/resampling/kernels.hpp"
+#include "page/resampling/nearest.hpp"
+#include "page/resampling/projection.hpp"
+#include "page/resampling/spectrum.hpp"
 #include "page/resampling/turned_grid.hpp"
 #include "photograph.hpp"
 #include "planted_page.hpp"

@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""Fits the weights of src/page/resampling/resampling_weights.cpp to pictures of known factor.
+"""Fits the weights of src/page/resampling/weights.cpp to pictures of known factor.
 
 Multinomial logistic regression over all pairs of guesses, one for each axis, and 'not enlarged'. Only seeds below 100
 and the tuning photographs are used. Before the weights it prints what they would have told of each photograph when
@@ -31,7 +31,7 @@ import photographs
 import trials as making
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
-MOST_RATIO, SAME, NEAR = math.log(1.55), 0.012, 0.1  # as in src/page/resampling/resampling_choice.cpp
+MOST_RATIO, SAME, NEAR = math.log(1.55), 0.012, 0.1  # as in src/page/resampling/choice.cpp
 FITTED = 0.025  # a guess this near to the truth is the truth
 ANSWER = 0.03
 RIDGE = 0.5

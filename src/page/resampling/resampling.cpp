@@ -5,9 +5,9 @@
 #include <cstdio>
 #include <utility>
 
-#include "page/resampling/resampling_axis.hpp"
-#include "page/resampling/resampling_choice.hpp"
-#include "page/resampling/resampling_look.hpp"
+#include "page/resampling/axis.hpp"
+#include "page/resampling/choice.hpp"
+#include "page/resampling/look.hpp"
 #include "page/resampling/turned_grid.hpp"
 
 namespace frisket {

@@ -2,7 +2,7 @@
 
 #include <vector>
 
-#include "page/resampling/resampling_axis.hpp"
+#include "page/resampling/axis.hpp"
 
 namespace frisket {
 

@@ -1,4 +1,4 @@
-#include "page/resampling/resampling_weights.hpp"
+#include "page/resampling/weights.hpp"
 
 #include <algorithm>
 #include <cmath>

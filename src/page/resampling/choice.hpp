@@ -1,6 +1,6 @@
 #pragma once
 
-#include "page/resampling/resampling_guesses.hpp"
+#include "page/resampling/guesses.hpp"
 
 namespace frisket {
 

@@ -1,4 +1,4 @@
-#include "page/resampling/resampling_projection.hpp"
+#include "page/resampling/projection.hpp"
 
 #include <algorithm>
 #include <cmath>

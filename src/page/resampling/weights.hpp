@@ -3,7 +3,7 @@
 #include <array>
 #include <vector>
 
-#include "page/resampling/resampling_guesses.hpp"
+#include "page/resampling/guesses.hpp"
 
 namespace frisket {
 

@@ -1,9 +1,9 @@
-#include "page/resampling/resampling_choice.hpp"
+#include "page/resampling/choice.hpp"
 
 #include <algorithm>
 #include <cmath>
 
-#include "page/resampling/resampling_weights.hpp"
+#include "page/resampling/weights.hpp"
 
 namespace frisket {
 namespace {

@@ -1,4 +1,4 @@
-#include "page/resampling/resampling_nearest.hpp"
+#include "page/resampling/nearest.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "page/resampling/resampling_axis.hpp"
+#include "page/resampling/axis.hpp"
 
 namespace frisket {
 

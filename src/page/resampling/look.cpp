@@ -1,4 +1,4 @@
-#include "page/resampling/resampling_look.hpp"
+#include "page/resampling/look.hpp"
 
 #include <algorithm>
 #include <cstdlib>

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "opencv.hpp"
-#include "page/resampling/resampling_kernels.hpp"
+#include "page/resampling/kernels.hpp"
 
 namespace frisket {
 

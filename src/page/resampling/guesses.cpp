@@ -1,4 +1,4 @@
-#include "page/resampling/resampling_guesses.hpp"
+#include "page/resampling/guesses.hpp"
 
 #include <algorithm>
 #include <array>

@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "opencv.hpp"
-#include "page/resampling/resampling_projection.hpp"
-#include "page/resampling/resampling_spectrum.hpp"
+#include "page/resampling/projection.hpp"
+#include "page/resampling/spectrum.hpp"
 
 namespace frisket {
 

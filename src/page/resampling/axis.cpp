@@ -1,11 +1,11 @@
-#include "page/resampling/resampling_axis.hpp"
+#include "page/resampling/axis.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
 
-#include "page/resampling/resampling_nearest.hpp"
+#include "page/resampling/nearest.hpp"
 
 namespace frisket {
 namespace {

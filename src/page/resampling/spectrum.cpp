@@ -1,4 +1,4 @@
-#include "page/resampling/resampling_spectrum.hpp"
+#include "page/resampling/spectrum.hpp"
 
 #include <algorithm>
 #include <array>

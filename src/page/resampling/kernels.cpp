@@ -1,4 +1,4 @@
-#include "page/resampling/resampling_kernels.hpp"
+#include "page/resampling/kernels.hpp"
 
 #include <algorithm>
 #include <cmath>
