@@ -1,6 +1,8 @@
 // folds: text across them, colour breaks off them, guide lines on them, with exact truth.
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "planted_page.hpp"
 
 namespace frisket {
@@ -41,6 +43,22 @@ TEST(Folds, WordOfTwoLettersAtAnAngle) {
     EXPECT_EQ(finding.severity, Severity::fix);
     expect_box(finding.whole, ink_of(word), report);
   }
+}
+
+TEST(Folds, LoneFigureBesideAWordOfThreeLettersButNotAStar) {
+  // Spaced so wide that figure and star stand a letter's height off; it is the pen that tells them apart.
+  const double fold1 = 93.6625;
+  const std::string word = text(fold1 - 30, 100, 36, "No.", "fill='#8a1020'");
+  const std::string figure = text(fold1 - 1.5, 100, 36, "5", "fill='#8a1020'");
+  const Report with_figure = inspect_page(render(word + figure), letter_fold_job());
+  ASSERT_EQ(fault_count(with_figure), 1U) << told(with_figure);
+  EXPECT_EQ(faults(with_figure, "folds").at(0).kind, "text-across-fold");
+  expect_box(faults(with_figure, "folds").at(0).whole, ink_of(word + figure), with_figure);
+  const std::string star = "<path d='M " + number(fold1 + 3) +
+                           " 91 l 1.2 3 h 3.2 l -2.5 2 l 1 3.2 l -2.9 -1.9 l -2.9 1.9 l 1 -3.2 l -2.5 -2 h "
+                           "3.2 z' fill='#8a1020'/>";
+  const Report with_star = inspect_page(render(word + star), letter_fold_job());
+  EXPECT_EQ(fault_count(with_star), 0U) << told(with_star);
 }
 
 TEST(Folds, PartsOfADrawingAreNoWordOfTwoLetters) {
@@ -189,6 +207,17 @@ TEST(Folds, TypeAtAnAngleAcrossAFoldIsOneLine) {
   const Report report = inspect_page(render(drawing), letter_fold_job());
   ASSERT_EQ(fault_count(report), 1U) << told(report);
   expect_box(faults(report, "folds").at(0).whole, ink_of(drawing), report);
+}
+
+TEST(Folds, GuideOfDotsThatCoverTheirPixelsInPart) {
+  // Two whole pixels wide; along it the dots of three pixels begin and end within one, so that few pixels
+  // have the mean colour of all.
+  const double fold1 = 93.6625, px = 25.4 / 300, middle = std::round((fold1 + 3.175) / px) * px - 3.175;
+  const std::string dots = "<path d='M " + number(middle) + " -3.2 V 219.1' stroke='#b0d8f0' stroke-width='" +
+                           number(2 * px) + "' stroke-dasharray='0.25 0.656'/>";
+  const Report report = inspect_page(render(rect(-4, -4, 288, 224, "#0b6e4f") + dots), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  EXPECT_EQ(faults(report, "folds").at(0).kind, "guide-on-fold") << told(report);
 }
 
 TEST(Folds, BorderOfTwoGroundsOnJpegIsNoGuide) {

@@ -14,7 +14,8 @@ constexpr double least_ink_share = 0.12;  // of a section: a dotted line has gap
 constexpr int least_contrast = 20;        // levels
 constexpr int of_border = 3;      // as a part of the step between unlike sides; ringing is less than a fifth
 constexpr double reach_mm = 0.5;  // of a guide from its place
-constexpr int one_colour = 32;    // levels that the pixels of a line differ from their mean
+constexpr int one_colour = 32;    // levels that the pixels of a line differ from its colour
+constexpr int part_purest = 4;    // of them have it: a quarter
 constexpr double row_mm = 12.0;   // each side, where other lines like it would lie
 constexpr int row_of_lines = 2;
 constexpr double row_of_figures_mm = 16.0;  // room for two besides one in the place of the safe zone
@@ -115,20 +116,39 @@ class LineFinder {
     return ink.amount >= ink_of_others * line.ink.amount && is_of_one_colour(ink, line.ink);
   }
 
+  /// A pixel of a column that stands out from what lies beside it.
+  struct Place {
+    int t;
+    cv::Vec3b colour;
+    int contrast;  ///< levels, to the nearer side
+  };
+
+  std::vector<Place> places_in(int x, int side) const {
+    std::vector<Place> places;
+    for (int t = start_; t < start_ + sections_ * section_; ++t) {
+      const cv::Vec3b before = pixel(x - side, t), here = pixel(x, t), after = pixel(x + side, t);
+      if (stands_out(before, here, after))
+        places.push_back({t, here, std::min(colour_step(before, here), colour_step(here, after))});
+    }
+    return places;
+  }
+
   /// Pixels of a line's colour in column x, that stand out from what lies `side` px beside them; none where
-  /// they are not spread over so large a share of its sections.
+  /// they are not spread over so large a share of its sections. The line has the colour of what stands out
+  /// most, which it covers whole; of the ends of dots and dashes it covers half at least.
   Ink ink_of_line(int x, int side, double spread) const {
-    std::vector<int> places;
-    cv::Vec3d sum;
-    for (int t = start_; t < start_ + sections_ * section_; ++t)
-      if (stands_out(pixel(x - side, t), pixel(x, t), pixel(x + side, t)))
-        places.push_back(t), sum += pixel(x, t);
+    std::vector<Place> places = places_in(x, side);
     if (static_cast<double>(places.size()) < spread * least_ink_share * sections_ * section_) return {};
-    const cv::Vec3b colour = sum / static_cast<double>(places.size());
+    const auto purest = std::ssize(places) / part_purest + 1;
+    std::ranges::nth_element(places, places.begin() + purest - 1, std::ranges::greater{}, &Place::contrast);
+    cv::Vec3d sum;
+    for (auto place = places.begin(); place != places.begin() + purest; ++place) sum += place->colour;
+    const cv::Vec3b colour = sum / static_cast<double>(purest);
     std::vector<int> hits(static_cast<std::size_t>(sections_));
     int ink = 0;
-    for (const int t : places)
-      if (colour_step(pixel(x, t), colour) <= one_colour) ++hits[(t - start_) / section_], ++ink;
+    for (const Place& place : places)
+      if (colour_step(place.colour, colour) <= std::max(one_colour, place.contrast))
+        ++hits[static_cast<std::size_t>((place.t - start_) / section_)], ++ink;
     const auto full = std::ranges::count_if(hits, [&](int n) { return n >= least_ink_share * section_; });
     return static_cast<double>(full) >= spread * sections_ ? Ink{ink, colour} : Ink{};
   }
