@@ -171,6 +171,28 @@ TEST(TextLines, OnAnArcKeepTheirTop) {
   EXPECT_EQ(text.lines[0].letters.size(), 11U);
 }
 
+TEST(TextLines, OnAnArcHaveWordSpacesAndDots) {
+  Letters page;  // 12 px apart, their size is 8
+  for (int i = 0; i < 11; ++i) {
+    const double bearing = -2.8 + 0.24 * i;
+    const double x = 500 + 52 * std::cos(bearing), y = 500 + 52 * std::sin(bearing);
+    if (i != 4) page.add(x, y, 8, 8);
+    if (i % 4 == 1) page.add(x + 9 * std::cos(bearing), y + 9 * std::sin(bearing), 3.4, 3.4);
+  }
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 1U);
+  EXPECT_EQ(text.lines[0].letters.size(), 13U);
+}
+
+TEST(TextLines, OnAnArcAreNotMadeOfABlockAndWhatLiesBeside) {
+  Letters page;  // all within a letter's size of one circle, but not on it
+  for (int i = 0; i < 9; ++i) {
+    const double bearing = -2.6 + 0.25 * i, radius = i % 2 == 0 ? 105 : 95;
+    page.add(500 + radius * std::cos(bearing), 500 + radius * std::sin(bearing), 20, 20);
+  }
+  for (const TextLine& line : page.find().lines) EXPECT_LT(line.letters.size(), 9U);
+}
+
 TEST(TextLines, AreNotMadeOfARingOfStars) {
   Letters page;
   for (int i = 0; i < 12; ++i) {

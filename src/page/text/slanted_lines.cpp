@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <set>
 
 #include "page/text/neighbourhood.hpp"
 
@@ -15,11 +16,13 @@ constexpr int step_degrees = 5;
 constexpr double most_is_level = 1.15;  // by which another angle has to be better
 constexpr double word_space = 1.0;      // of the letters' height
 constexpr double line_spread = 1.9;     // height of a line, of its tallest letter
-constexpr double share_in_lines = 0.6;  // of a clump's tall letters
+constexpr double share_in_lines = 0.6;  // of a clump's tall letters; of a clump on an arc, tall ones
 constexpr int least_tall = 3;
-constexpr double arc_residual = 0.3;  // of the letters' size
-constexpr int least_on_arc = 5, most_on_arc = 80;
-constexpr double arc_step = 3.2;  // from letter to letter at most, over a word space, of their size
+constexpr double arc_residual = 0.18;  // root mean square, of the letters' size: they rise and hang unlike
+constexpr std::size_t least_on_arc = 5, most_on_arc = 80;
+constexpr double arc_step = 3.2;     // from letter to letter at most, over a word space, of their size
+constexpr double arc_reach = 2.5;    // of the smaller letter's size: type on a curve is often spaced
+constexpr double tall_share = 0.45;  // of the largest letter: dots and accents lie beside the curve
 constexpr double least_bend =
     0.7;  // radians from the first letter to the last: a level word may seem to bend
 constexpr double quarter_turn = std::numbers::pi / 2;
@@ -110,18 +113,24 @@ bool follow_one_another(std::vector<double> bearings, double letter) {
   return wide == 1 && 2 * std::numbers::pi - widest >= least_bend;
 }
 
-/// Middles of the letters, from the middle of them all, in units of the letters' size. (Through a straight
-/// row the circle below then goes nowhere near, whatever its place on the page.)
+/// Middles of the tall letters, from the middle of them all, in units of the letters' size. (Through a
+/// straight row the circle below then goes nowhere near, whatever its place on the page.)
 std::vector<cv::Point2d> middles_of(const std::vector<int>& clump, const std::vector<Element>& elements) {
+  const auto box_of = [&](int member) -> const PixelRect& {
+    return elements[static_cast<std::size_t>(member)].box_px;
+  };
+  double largest = 0;
+  for (const int member : clump) largest = std::max(largest, size_of(box_of(member)));
   std::vector<cv::Point2d> middles;
   cv::Point2d sum;
   double size = 0;
   for (const int member : clump) {
-    const PixelRect& box = elements[static_cast<std::size_t>(member)].box_px;
+    const PixelRect& box = box_of(member);
+    if (size_of(box) < tall_share * largest) continue;
     sum += middles.emplace_back(box.x + box.width / 2, box.y + box.height / 2);
     size += size_of(box);
   }
-  const double count = static_cast<double>(clump.size());
+  const double count = static_cast<double>(middles.size());
   for (cv::Point2d& middle : middles) middle = (middle - sum / count) * (count / size);
   return middles;
 }
@@ -129,9 +138,12 @@ std::vector<cv::Point2d> middles_of(const std::vector<int>& clump, const std::ve
 /// Circle through the middles by least squares (Kasa, IEEE Trans. Instrumentation and Measurement 25, 1976,
 /// from memory).
 bool lie_on_arc(const std::vector<int>& clump, const std::vector<Element>& elements) {
-  const int count = static_cast<int>(clump.size());
-  if (count < least_on_arc || count > most_on_arc) return false;
+  if (clump.size() < least_on_arc || clump.size() > most_on_arc) return false;
   const std::vector<cv::Point2d> middles = middles_of(clump, elements);
+  const int count = static_cast<int>(middles.size());
+  if (middles.size() < least_on_arc ||
+      static_cast<double>(count) < share_in_lines * static_cast<double>(clump.size()))
+    return false;
   cv::Mat1d a(count, 3), b(count, 1), solved;
   for (int i = 0; i < count; ++i) {
     const cv::Point2d& p = middles[static_cast<std::size_t>(i)];
@@ -166,8 +178,14 @@ std::vector<SlantedLine> slanted_lines(const std::vector<int>& members, const st
 std::vector<std::vector<int>> arcs(const std::vector<int>& members, const std::vector<Element>& elements,
                                    Glyphs& glyphs) {
   const Neighbourhood near(members, elements, glyphs);
-  std::vector<std::vector<int>> found = near.clumps(clump_reach);
-  std::erase_if(found, [&](const std::vector<int>& clump) { return !lie_on_arc(clump, elements); });
+  std::vector<std::vector<int>> found;
+  std::set<int> taken;
+  for (const double reach : {arc_reach, clump_reach})
+    for (const std::vector<int>& clump : near.clumps(reach)) {
+      if (taken.contains(clump.front()) || !lie_on_arc(clump, elements)) continue;
+      taken.insert(clump.begin(), clump.end());
+      found.push_back(clump);
+    }
   return found;
 }
 

@@ -28,7 +28,9 @@ constexpr double word_space = 1.0;          // largest gap in a line, of the let
 constexpr double sure_turned_space = 0.6;
 constexpr double turned_word_space = 0.8;  // figures under one another are no turned line
 constexpr double lone_letter_gap = 3.0;    // of its line's height: a section number before its heading
+constexpr double short_word_gap = 2.0;     // the same of a word of two or three letters
 constexpr double lone_turned_gap = 1.2;    // the same of a line at an angle
+constexpr double like_strokes = 1.4;       // wider to narrower, of letters of one face
 constexpr double leader_size_mm = 1.2;     // a dot or dash of a leader or of a dotted rule
 constexpr double leader_gap_mm = 4.0;
 constexpr double beside = 0.6;        // largest gap of a letter from its line, of a letter's size
@@ -354,12 +356,20 @@ class TextFinder {
     const double gap = std::max(a.x, b.x) - std::min(a.right(), b.right());
     const bool upright = angles_[number] == 0.0;
     const bool dot = upright && std::max(b.width, b.height) <= scale_.px(leader_size_mm);
-    // Beside two or three letters a mark as large as they are is as likely an icon.
-    const bool letter = line.letters.size() >= surely_text && b.height >= 0.4 * a.height &&
-                        b.height <= 1.3 * a.height && b.width <= 2.0 * b.height;
-    const double letter_gap = upright ? lone_letter_gap : lone_turned_gap;
-    return ((dot && gap <= scale_.px(leader_gap_mm)) || (letter && gap <= letter_gap * a.height)) &&
-           inks_alike(glyphs_.ink(line.letters.front()), glyphs_.ink(candidate));
+    const bool letter = b.height >= 0.4 * a.height && b.height <= 1.3 * a.height && b.width <= 2.0 * b.height;
+    const bool sure = line.letters.size() >= surely_text;
+    const double letter_gap = !upright ? lone_turned_gap : sure ? lone_letter_gap : short_word_gap;
+    if (!(dot && gap <= scale_.px(leader_gap_mm)) && !(letter && gap <= letter_gap * a.height)) return false;
+    return inks_alike(glyphs_.ink(line.letters.front()), glyphs_.ink(candidate)) &&
+           (dot || sure || of_one_pen(line.letters, candidate));
+  }
+
+  /// Beside two or three letters a mark as large as they are is as likely an icon. What tells them apart is
+  /// the width of the strokes, which letters of a word share (Epshtein, Ofek and Wexler, Detecting text in
+  /// natural scenes with stroke width transform, CVPR 2010, from memory).
+  bool of_one_pen(const std::vector<int>& letters, int candidate) const {
+    const double one = glyphs_.strokes(letters).width, other = glyphs_.strokes({candidate}).width;
+    return other > 0 && std::max(one, other) <= like_strokes * std::min(one, other);
   }
 
   /// `rebuild` puts the line in order again.
