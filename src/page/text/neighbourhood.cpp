@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "page/zones/groups.hpp"
-#include "page/zones/on_all_cores.hpp"
 
 namespace frisket {
 namespace {
@@ -42,10 +41,7 @@ Neighbourhood::Neighbourhood(const std::vector<int>& members, const std::vector<
     : members_(members), boxes_(boxes_of(members, elements)), grid_(boxes_) {
   glyphs.measure_inks(members);
   for (const int member : members) inks_.push_back(glyphs.ink(member));
-  std::vector<int> nearest(members_.size());
-  on_all_cores(members_.size(), [&](std::size_t i) { nearest[i] = nearest_of(i); });
-  for (std::size_t i = 0; i < members_.size(); ++i)
-    if (nearest[i] >= 0) nearest_[members_[i]] = nearest[i];
+  for (std::size_t i = 0; i < members.size(); ++i) index_of_[members[i]] = i;
 }
 
 bool Neighbourhood::alike(std::size_t a, std::size_t b) const {
@@ -70,15 +66,19 @@ int Neighbourhood::nearest_of(std::size_t member) const {
   return nearest;
 }
 
-double Neighbourhood::share_within(const Row& row) const {
+int Neighbourhood::nearest(int element) {
+  const auto [known, is_new] = nearest_.try_emplace(element, -1);
+  if (is_new) known->second = nearest_of(index_of_.at(element));
+  return known->second;
+}
+
+double Neighbourhood::share_within(const Row& row) {
   std::unordered_map<int, const PixelRect*> inside;
   for (const Letter& letter : row) inside[letter.element] = &letter.box;
   const Row tall = tall_ones(row);
   double near = 0;
   for (const Letter& letter : tall) {
-    const auto nearest = nearest_.find(letter.element);
-    if (nearest == nearest_.end()) continue;
-    const auto at = inside.find(nearest->second);
+    const auto at = inside.find(nearest(letter.element));
     near += at != inside.end() && lies_along(letter.box, *at->second);
   }
   return near / static_cast<double>(tall.size());

@@ -22,19 +22,22 @@ class Neighbourhood {
 
   /// Share of a row's tall letters whose nearest neighbour is in the row as well, before or after them, 0
   /// to 1.
-  double share_within(const Row& row) const;
+  double share_within(const Row& row);
   /// Puts together the members no farther apart than `reach` of the smaller one's size.
   std::vector<std::vector<int>> clumps(double reach) const;
 
  private:
   bool alike(std::size_t a, std::size_t b) const;
   int nearest_of(std::size_t member) const;
+  /// The same of an element, reckoned when it is first asked for; -1 where it has none.
+  int nearest(int element);
 
   std::vector<int> members_;
   std::vector<PixelRect> boxes_;
   std::vector<Ink> inks_;
   BoxGrid grid_;
-  std::unordered_map<int, int> nearest_;  ///< element to element; those without any are left out
+  std::unordered_map<int, std::size_t> index_of_;  ///< of an element, in `members_`
+  std::unordered_map<int, int> nearest_;           ///< element to element, of those that were asked for
 };
 
 }  // namespace frisket

@@ -33,7 +33,7 @@ double radians(double degrees) { return degrees * std::numbers::pi / 180.0; }
 class Clump {
  public:
   Clump(const std::vector<int>& members, const std::vector<Element>& elements, Glyphs& glyphs,
-        const Neighbourhood& near)
+        Neighbourhood& near)
       : members_(members), elements_(elements), glyphs_(glyphs), near_(near) {}
 
   std::vector<SlantedLine> lines() {
@@ -92,7 +92,7 @@ class Clump {
   const std::vector<int>& members_;
   const std::vector<Element>& elements_;
   Glyphs& glyphs_;
-  const Neighbourhood& near_;
+  Neighbourhood& near_;
 };
 
 /// Seen from the middle of their circle, do the letters follow one another? One gap has to be wide: that
@@ -165,7 +165,7 @@ bool lie_on_arc(const std::vector<int>& clump, const std::vector<Element>& eleme
 
 std::vector<SlantedLine> slanted_lines(const std::vector<int>& members, const std::vector<Element>& elements,
                                        Glyphs& glyphs) {
-  const Neighbourhood near(members, elements, glyphs);
+  Neighbourhood near(members, elements, glyphs);
   std::vector<SlantedLine> found;
   for (const std::vector<int>& clump : near.clumps(clump_reach)) {
     if (clump.size() < static_cast<std::size_t>(least_tall) || clump.size() > largest_clump) continue;
@@ -177,7 +177,7 @@ std::vector<SlantedLine> slanted_lines(const std::vector<int>& members, const st
 
 std::vector<std::vector<int>> arcs(const std::vector<int>& members, const std::vector<Element>& elements,
                                    Glyphs& glyphs) {
-  const Neighbourhood near(members, elements, glyphs);
+  Neighbourhood near(members, elements, glyphs);
   std::vector<std::vector<int>> found;
   std::set<int> taken;
   for (const double reach : {arc_reach, clump_reach})

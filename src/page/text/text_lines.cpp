@@ -141,7 +141,7 @@ class TextFinder {
     const double angle = demand.vertical ? quarter_turn : 0.0;
     const double spread = demand.vertical ? turned_spread : upright_spread;
     for (const auto& [parent, members] : left_over()) {
-      const Neighbourhood near(members, elements_, glyphs_);
+      Neighbourhood near(members, elements_, glyphs_);
       for (const Row& row : rows_of(letters_at(members, angle), demand.space)) {
         if (row.size() < demand.letters || !reads_as_text(row, spread) || is_slanted(row, demand.slant) ||
             near.share_within(row) < demand.share_within)

@@ -51,7 +51,7 @@ bool reads_as_word(const std::vector<int>& heap, Glyphs& glyphs) {
 
 std::vector<std::vector<int>> written_words(const std::vector<int>& members,
                                             const std::vector<Element>& elements, Glyphs& glyphs) {
-  const Neighbourhood near(members, elements, glyphs);
+  Neighbourhood near(members, elements, glyphs);
   std::vector<std::vector<int>> words = near.clumps(heap_reach);
   // What runs off the canvas is an ornament, or a pattern.
   const auto runs_off = [&](int member) { return elements[static_cast<std::size_t>(member)].touches_canvas; };
