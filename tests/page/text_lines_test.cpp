@@ -220,6 +220,15 @@ TEST(TextLines, AreNotReadAcrossTheColumnsOfATurnedBlock) {
   EXPECT_EQ(text.blocks.size(), 1U);
 }
 
+TEST(TextLines, DoNotRunDownAColumnOfPicturesWithCaptions) {
+  Letters page;
+  for (int i = 0; i < 6; ++i) {
+    page.add(100, 100 + 260 * i, 180, 160 + 20 * (i % 3));
+    page.line(110, 335 + 260 * i, 15, 10);
+  }
+  for (const TextLine& line : page.find().lines) EXPECT_FALSE(line.vertical);
+}
+
 TEST(TextLines, DoNotRunDownAColumnOfWords) {
   Letters page;  // of a joined script: each word is one element
   for (int i = 0; i < 6; ++i) {

@@ -6,6 +6,7 @@
 
 #include "page/text/letter_rows.hpp"
 #include "page/text/neighbourhood.hpp"
+#include "page/text/picture_column.hpp"
 #include "page/text/short_words.hpp"
 #include "page/text/slanted_lines.hpp"
 #include "page/text/text_blocks.hpp"
@@ -23,8 +24,7 @@ constexpr double slenderest_letter = 45.0;  // its length to its width: an l of 
 constexpr double slenderest_cut = 20.0;  // the same of what the canvas edge cuts, mostly lines of the ground
 constexpr double upright_spread = 2.2;   // height of a line, of its tallest letter
 constexpr double turned_spread = 1.7;    // two figures side by side in a column make no turned letter
-constexpr double tallest_turned_mm = 45.0;  // of type that runs down the page; pictures may be stacked too
-constexpr double word_space = 1.0;          // largest gap in a line, of the letters' height
+constexpr double word_space = 1.0;       // largest gap in a line, of the letters' height
 constexpr double sure_turned_space = 0.6;
 constexpr double turned_word_space = 0.8;  // figures under one another are no turned line
 constexpr double lone_letter_gap = 3.0;    // of its line's height: a section number before its heading
@@ -47,7 +47,7 @@ double overlap(double a0, double a1, double b0, double b1) { return std::min(a1,
 class TextFinder {
  public:
   TextFinder(std::vector<Element>& elements, Glyphs& glyphs, const Scale& scale)
-      : elements_(elements), glyphs_(glyphs), scale_(scale) {}
+      : elements_(elements), glyphs_(glyphs), scale_(scale), boxes_(boxes_of(elements)) {}
 
   TextLayout run() {
     // What stands on boxes first: a box that carries lines is no letter of another line.
@@ -147,9 +147,7 @@ class TextFinder {
             near.share_within(row) < demand.share_within)
           continue;
         if (demand.single_file && !is_single_file(row)) continue;
-        // Pictures stacked in a column are larger than type that is turned.
-        if (demand.vertical && tallest_of(row) > scale_.px(tallest_turned_mm)) continue;
-        add_line(row, angle, parent);
+        add_unless_pictures(row, angle, parent);
       }
     }
   }
@@ -157,7 +155,7 @@ class TextFinder {
   void take_slanted() {
     for (const auto& [parent, members] : left_over())
       for (const SlantedLine& line : slanted_lines(members, elements_, glyphs_))
-        add_line(line.row, line.angle, parent);
+        add_unless_pictures(line.row, line.angle, parent);
   }
 
   void take_arcs() {
@@ -173,7 +171,7 @@ class TextFinder {
   void take_short_words() {
     for (const auto& [parent, members] : left_over())
       for (const SlantedLine& word : short_words(members, elements_, glyphs_))
-        add_line(word.row, word.angle, parent);
+        add_unless_pictures(word.row, word.angle, parent);
   }
 
   /// A line that runs the way in which it is longer.
@@ -183,7 +181,13 @@ class TextFinder {
     const double angle = whole.height > whole.width ? quarter_turn : 0.0;
     Row row = letters_at(heap, angle);
     sort_along(row);
-    add_line(row, angle, parent);
+    add_unless_pictures(row, angle, parent);
+  }
+
+  /// Between the corners of the box round a longer line at an angle there is room for other lines.
+  void add_unless_pictures(const Row& row, double angle, int parent) {
+    const bool judged = angle == quarter_turn || (angle != 0.0 && row.size() == 2);
+    if (!judged || !is_picture_column(row, parent, elements_, boxes_, scale_)) add_line(row, angle, parent);
   }
 
   void add_line(const Row& row, double angle, int parent) {
@@ -384,6 +388,7 @@ class TextFinder {
   std::vector<Element>& elements_;
   Glyphs& glyphs_;
   const Scale& scale_;
+  BoxGrid boxes_;  ///< of the elements
   TextLayout layout_;
   bool on_page_ = false;            ///< what is looked at stands on the page's grounds, not on a box
   std::vector<bool> carries_line_;  ///< by element
