@@ -45,6 +45,16 @@ TEST(Folds, WordOfTwoLettersAtAnAngle) {
   }
 }
 
+TEST(Folds, TextOnANarrowTabAcrossAFold) {
+  const double fold1 = 93.6625;
+  const std::string tab = rect(fold1 - 60, 96.5, 120, 4.8, "#fbe9f2");
+  const std::string word = text(fold1 - 12, 100.1, 9, "separator between two dates");
+  const Report report = inspect_page(render(tab + word), letter_fold_job());
+  ASSERT_EQ(fault_count(report), 1U) << told(report);
+  EXPECT_EQ(faults(report, "folds").at(0).kind, "text-across-fold");
+  expect_box(faults(report, "folds").at(0).whole, ink_of(word), report);
+}
+
 TEST(Folds, LoneFigureBesideAWordOfThreeLettersButNotAStar) {
   // Spaced so wide that figure and star stand a letter's height off; it is the pen that tells them apart.
   const double fold1 = 93.6625;

@@ -12,7 +12,8 @@
 namespace frisket {
 namespace {
 
-constexpr double carrier_side_mm = 8.0;  // a ground that carries other things is at least so large
+constexpr double carrier_side_mm = 8.0;   // of the square of a ground that carries other things
+constexpr double carrier_depth_mm = 3.0;  // and its narrower side, as of a tab or the head of a table
 constexpr double rule_thickness_mm = 1.5;
 constexpr double rule_slenderness = 10.0;
 constexpr double sharp_share = 0.7;               // of the border of a field that stands on a picture
@@ -353,7 +354,7 @@ class Finder {
 
   bool carries_something(std::int64_t ground_area, const cv::Rect& box) const {
     return static_cast<double>(ground_area) >= scale_.square_px(carrier_side_mm) &&
-           std::min(box.width, box.height) >= scale_.px(carrier_side_mm);
+           std::min(box.width, box.height) >= scale_.px(carrier_depth_mm);
   }
 
   const cv::Mat& rgb_;
