@@ -164,8 +164,8 @@ Outcome check_bleed(const Page& page, const Job& job, const Limits& limits) {
     const bool reaches = run.beyond >= job.bleed.at(run.edge) - noise;
     const bool far_inside = run.beyond < -tolerance - noise;
     const bool paper_inside = is_paper(page.maps->surfaces.of(run.pixels.inner));
-    if (reaches || far_inside || paper_inside || is_frame(page, run) || is_text(page, run) ||
-        is_inside_picture(page, run, job, noise))
+    if (reaches || far_inside || paper_inside || is_frame(page, run) || is_line_inside(page, run) ||
+        is_text(page, run) || is_inside_picture(page, run, job, noise))
       continue;
     outcome.findings.push_back(finding_of(page, job, run));
   }

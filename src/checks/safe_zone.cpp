@@ -116,13 +116,24 @@ class SafeZone {
     return false;
   }
 
+  static bool is_of(const EdgeRun& run, const LiveMatter& item) {
+    return run.element >= 0 && std::ranges::find(item.members, run.element) != item.members.end();
+  }
+
   /// Does a straight side of the item lie so close to the trim, or past it, that it is a matter of bleed?
   bool is_bleeds_affair(const LiveMatter& item, Edge edge) const {
     if (item.matter == Matter::text) return false;
     return std::ranges::any_of(runs_, [&](const EdgeRun& run) {
-      return run.edge == edge && run.beyond >= -tolerance_ - noise_ && run.element >= 0 &&
-             std::ranges::find(item.members, run.element) != item.members.end();
+      return run.edge == edge && run.beyond >= -tolerance_ - noise_ && is_of(run, item) &&
+             !is_line_inside(page_, run);
     });
+  }
+
+  /// Covers little of its box, or has a line for a side: then what fills it stands in a frame.
+  bool is_hollow(const LiveMatter& item) const {
+    return item.ink < hollow_ink || std::ranges::any_of(runs_, [&](const EdgeRun& run) {
+             return is_of(run, item) && is_line_inside(page_, run);
+           });
   }
 
   /// A rectangle left on the trim is told as the guides that its sides are.
@@ -184,7 +195,7 @@ class SafeZone {
   }
 
   bool is_frame(const LiveMatter& item, const std::vector<Intrusion>& intrusions) const {
-    return item.ink < hollow_ink && item.matter != Matter::text && !intrusions.empty() &&
+    return item.matter != Matter::text && is_hollow(item) && !intrusions.empty() &&
            std::ranges::all_of(intrusions, [&](const Intrusion& i) {
              return is_along(item, i.edge) && i.distance > Length();
            });

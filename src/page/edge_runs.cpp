@@ -9,6 +9,7 @@ namespace {
 
 constexpr double least_run_mm = 4.0;  // faults of 5 mm are to be found; their ends may be ragged
 constexpr double confined_mm = 10.0;
+constexpr double thin_line_mm = 1.0;
 constexpr float same_ground = 4.0F;      // levels
 constexpr double confined_share = 0.05;  // of its area may lie farther in
 
@@ -83,6 +84,14 @@ EdgeRun in_job_space(const Page& page, Edge edge, const Strip& strip, const Boun
 }
 
 }  // namespace
+
+bool is_line_inside(const Page& page, const EdgeRun& run) {
+  if (run.element < 0 || run.beyond >= Length()) return false;
+  const Surface& line = page.maps->surfaces.of(run.pixels.inner);
+  const double thin = page.maps->scale.px(thin_line_mm);
+  return std::min(line.box.width, line.box.height) <= thin ||
+         static_cast<double>(line.area) <= thin * 2.0 * (line.box.width + line.box.height);
+}
 
 const Surface& outer_surface(const Page& page, const EdgeRun& run) {
   static const Surface bare_paper{Surface::Kind::field, 0, {}, {255, 255, 255}, 0, true, false};

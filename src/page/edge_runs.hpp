@@ -20,6 +20,10 @@ struct EdgeRun {
 /// canvas without bleed the canvas edge itself is the end of what touches it.
 std::vector<EdgeRun> edge_runs(const Page& page, Length inside);
 
+/// A thing thinner than 1 mm that lies inside of the trim: a frame's side or a rule, not colour that stops
+/// short.
+bool is_line_inside(const Page& page, const EdgeRun& run);
+
 /// What lies outside of the run, towards the canvas edge.
 const Surface& outer_surface(const Page& page, const EdgeRun& run);
 

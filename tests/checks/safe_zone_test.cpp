@@ -185,6 +185,22 @@ TEST(SafeZone, FrameAllRoundIsOneThingToReview) {
   EXPECT_NEAR(finding.measured->mm(), 3.7, 0.1);
 }
 
+TEST(SafeZone, ThinLinesThatTheCutMayReachAreNoColourThatStopsShort) {
+  const std::string field =
+      rect(40, 60, 180, 120, "#c7d7c0");  // frames are told by their line, not what they hold
+  const std::string frame =
+      "<rect x='1.3' y='1.3' width='276.8' height='213.3' fill='none' stroke='#0a5c5c' stroke-width='0.25'/>";
+  const std::string rule = rect(20, 215.9 - 1.3, 200, 0.4, "#7b2d26");
+  for (const std::string& lines : {frame, rule}) {
+    const Report report = inspect_page(render(field + lines), letter_fold_job());
+    ASSERT_EQ(fault_count(report), 1U) << told(report);
+    const Finding finding = faults(report, "safe-zone").at(0);
+    EXPECT_EQ(finding.kind, "frame-near-trim");
+    EXPECT_EQ(finding.severity, Severity::review);
+    EXPECT_NEAR(finding.measured->mm(), lines == frame ? 1.175 : 0.9, 0.1);
+  }
+}
+
 TEST(SafeZone, FrameOverBandsOfColourIsStillAFrame) {
   // Each band goes on below the frame; none of them alone fills most of it.
   std::string bands;
