@@ -5,9 +5,9 @@
 
 #include "checks/checks.hpp"
 #include "checks/size_causes.hpp"
-#include "checks/size_fits.hpp"
 #include "checks/trim_marks.hpp"
 #include "checks/wording.hpp"
+#include "page/placing/size_fits.hpp"
 
 namespace frisket {
 namespace {

@@ -19,22 +19,16 @@
 #include <array>
 #include <cmath>
 
-#include "checks/size_fits.hpp"
 #include "checks/wording.hpp"
 #include "frisket/sizes.hpp"
 #include "job/folds.hpp"
 #include "page/placing/placing.hpp"
+#include "page/placing/size_fits.hpp"
 
 namespace frisket {
 namespace {
 
 using Cause = std::optional<SizeCause>;
-
-/// Resolutions that pages are commonly rendered at (common practice, no source).
-constexpr std::array usual_dpi{72.0,  96.0,  100.0, 150.0, 200.0, 240.0, 250.0,
-                               300.0, 350.0, 400.0, 450.0, 600.0, 1200.0};
-/// Resolutions nearer than this are the same.
-constexpr double same_dpi = 0.01;
 
 Cause turned(const FileCanvas& canvas, const Job& job) {
   if (!fits(turned(canvas.size()), job, canvas.dpi)) return std::nullopt;
@@ -42,22 +36,24 @@ Cause turned(const FileCanvas& canvas, const Job& job) {
                    "Turn the page and export it again; if the page is right, turn the trim of the ticket."};
 }
 
-bool right_at(double dpi, const FileCanvas& canvas, const Job& job) {
-  return std::abs(dpi / canvas.dpi - 1.0) > same_dpi && fits(canvas.size_at(dpi), job, dpi);
+Cause at_files_own_dpi(const FileCanvas& canvas, const Job& job) {
+  if (!canvas.file_dpi || *canvas.file_dpi == canvas.dpi) return std::nullopt;
+  if (!fits(canvas.size_at(*canvas.file_dpi), job, *canvas.file_dpi)) return std::nullopt;
+  const std::string dpi = plain_text(*canvas.file_dpi);
+  return SizeCause{"It is right at " + dpi + " dpi, as the file itself says.",
+                   "Inspect it with --dpi " + dpi + ", or take the dpi out of the ticket."};
 }
 
+/// Too few pixels want another export. Enough of them want only their resolution said.
 Cause other_dpi(const FileCanvas& canvas, const Job& job) {
-  if (canvas.file_dpi && right_at(*canvas.file_dpi, canvas, job)) {
-    const std::string dpi = plain_text(*canvas.file_dpi);
-    return SizeCause{"It is right at " + dpi + " dpi, as the file itself says.",
-                     "Inspect it with --dpi " + dpi + ", or take the dpi out of the ticket."};
-  }
-  for (const double dpi : usual_dpi)
-    if (right_at(dpi, canvas, job))
-      return SizeCause{"It is right at " + plain_text(dpi) + " dpi.",
-                       "Export it again at " + plain_text(canvas.dpi) + " dpi; if it was made for " +
-                           plain_text(dpi) + " dpi, inspect it with --dpi " + plain_text(dpi) + "."};
-  return std::nullopt;
+  const auto right = other_fitting_dpi(canvas.width, canvas.height, canvas.dpi, job);
+  if (!right) return std::nullopt;
+  const std::string dpi = plain_text(*right);
+  return SizeCause{"It is right at " + dpi + " dpi.",
+                   *right < canvas.dpi
+                       ? "Export it again at " + plain_text(canvas.dpi) + " dpi; if it was made for " + dpi +
+                             " dpi, inspect it with --dpi " + dpi + "."
+                       : "Inspect it with --dpi " + dpi + ", and give the file that resolution on export."};
 }
 
 /// Which of the two edges of an axis have their bleed.
@@ -98,16 +94,8 @@ Cause bleed_twice(const FileCanvas& canvas, const Job& job) {
                                                   ", and add the bleed on export alone."};
 }
 
-/// What lies round the trim where that is as much on both axes.
-std::optional<Length> even_margin(const FileCanvas& canvas, const Job& job) {
-  const Size found = canvas.size();
-  const Length x = (found.width - job.trim.width) / 2.0, y = (found.height - job.trim.height) / 2.0;
-  if (abs(x - y) > placing_tolerance(canvas.dpi) / 2.0) return std::nullopt;
-  return (x + y) / 2.0;
-}
-
 Cause other_bleed(const FileCanvas& canvas, const Job& job) {
-  const auto margin = even_margin(canvas, job);
+  const auto margin = even_margin(canvas.size(), job, canvas.dpi);
   if (!margin || *margin <= Length() || *margin > Length::from_mm(20)) return std::nullopt;
   return SizeCause{"It is the trim with " + to_text(*margin, job.unit) + " round it.",
                    "Set the bleed to what the job asks for and export it again."};
@@ -268,15 +256,17 @@ Cause scaled_by_whole(const FileCanvas& canvas, const Job& job) { return scaled_
 Cause scaled_alike(const FileCanvas& canvas, const Job& job) { return scaled_in_steps(canvas, job, 0.1); }
 
 using Finder = Cause (*)(const FileCanvas&, const Job&);
-constexpr std::array<Finder, 14> in_order{
-    turned,       other_dpi,   bleed_missing, bleed_twice,     other_bleed, other_unit,   one_panel,
-    equal_panels, other_spine, familiar_name, scaled_by_whole, one_side,    scaled_alike, odd_name};
+constexpr std::array<Finder, 15> in_order{turned,       at_files_own_dpi, other_dpi,     bleed_missing,
+                                          bleed_twice,  other_bleed,      other_unit,    one_panel,
+                                          equal_panels, other_spine,      familiar_name, scaled_by_whole,
+                                          one_side,     scaled_alike,     odd_name};
 
 /// A square page with a margin is a scaled page by its numbers alone, or one at another resolution, and so,
 /// nearly, is one that is almost square.
 bool may_be_chance(Finder finder, const FileCanvas& canvas, const Job& job) {
   const bool scaling = finder == scaled_by_whole || finder == scaled_alike || finder == other_dpi;
-  return finder == other_bleed || finder == odd_name || (scaling && even_margin(canvas, job));
+  return finder == other_bleed || finder == odd_name ||
+         (scaling && even_margin(canvas.size(), job, canvas.dpi));
 }
 
 Cause first_of(const FileCanvas& canvas, const Job& job, bool larger) {

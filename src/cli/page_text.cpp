@@ -67,9 +67,7 @@ std::string page_text(const Report& report) {
   for (const Finding& finding : report.findings)
     text += line(std::to_string(++number), finding.accepted ? "passed" : severity_name(finding.severity),
                  sentence_of(finding));
-  for (const CheckResult& check : report.checks)
-    if (check.state == CheckResult::State::not_assessed)
-      text += line("", "", std::string(check.check) + " not assessed: " + check.why);
+  for (const std::string& sentence : not_assessed_sentences(report)) text += line("", "", sentence);
   for (const std::string& note : report.file_notes) text += line("", "file", note);
   return text + "     " + verdict_sentence(report) + ".\n";
 }

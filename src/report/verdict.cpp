@@ -71,6 +71,22 @@ std::vector<std::string> not_assessed_checks(const Report& report) {
   return names;
 }
 
+std::vector<std::string> not_assessed_sentences(const Report& report) {
+  std::vector<std::string> reasons;
+  for (const CheckResult& check : report.checks)
+    if (check.state == CheckResult::State::not_assessed && !std::ranges::count(reasons, check.why))
+      reasons.push_back(check.why);
+  std::vector<std::string> sentences;
+  for (const std::string& why : reasons) {
+    std::vector<std::string> names;
+    for (const CheckResult& check : report.checks)
+      if (check.state == CheckResult::State::not_assessed && check.why == why)
+        names.emplace_back(check.check);
+    sentences.push_back(listed(names) + " not assessed: " + why);
+  }
+  return sentences;
+}
+
 VerdictWords verdict_words(const Report& report) {
   const bool passed = report.verdict == Verdict::clear && count_accepted(report) > 0;
   return {headline_of(passed ? Verdict::note : report.verdict), detail_of(report)};

@@ -23,5 +23,7 @@ int count_findings(const Report& report, Severity severity);
 int count_accepted(const Report& report);
 /// Names of the checks that could not be made.
 std::vector<std::string> not_assessed_checks(const Report& report);
+/// "bleed and folds not assessed: the page is smaller than the trim": one for each reason.
+std::vector<std::string> not_assessed_sentences(const Report& report);
 
 }  // namespace frisket

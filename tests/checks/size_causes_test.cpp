@@ -55,6 +55,8 @@ TEST(SizeCause, NamesEachCauseWithItsNumbersAndTheRemedy) {
        "Export it again at 300 dpi"},
       {"at a screen's resolution", a4(), canvas_of(216 * 0.24, 303 * 0.24), "It is right at 72 dpi.",
        "inspect it with --dpi 72"},
+      {"in a file that says too little", a4(), canvas_of(216 * 300 / 72.0, 303 * 300 / 72.0, 72),
+       "It is right at 300 dpi.", "Inspect it with --dpi 300, and give the file that resolution"},
       {"as the file says",
        a4(),
        {1276, 1789, 300, 150},

@@ -50,6 +50,13 @@ TEST(Placing, OfASmallerOrTurnedCanvasFitsNothing) {
   EXPECT_EQ(place(1, 1, 300, job_of(215.9, 279.4, 3.175)).how, Placing::fits_nothing);
 }
 
+TEST(Placing, OfACanvasThatIsRightAtAnotherResolutionFitsNothing) {
+  // 154 x 216 mm at 300 dpi, in a file that says 72: the trim hardly lies in its middle.
+  EXPECT_EQ(place(1819, 2551, 72, job_of(148, 210, 3)).how, Placing::fits_nothing);
+  // A square with a margin all round has the size of a square at another resolution by chance.
+  EXPECT_EQ(place(2400, 2400, 300, job_of(101.6, 101.6, 0)).how, Placing::centred);
+}
+
 TEST(Placing, OfADlLeafletIsNotA4AtHalfTheResolution) {
   // 99 x 210 mm with 3 mm bleed at 300 ppi is as many pixels wide as A4 at 150: the height tells them apart.
   EXPECT_EQ(place(1240, 1754, 300, job_of(99, 210, 3)).how, Placing::fits_nothing);

@@ -2,6 +2,7 @@
 
 #include "frisket/report.hpp"
 #include "report/sample_report.hpp"
+#include "report/verdict.hpp"
 
 namespace frisket {
 namespace {
@@ -18,6 +19,17 @@ TEST(VerdictSentence, NeverHidesACheckThatCouldNotBeMade) {
   for (const std::size_t i : {1, 2, 3}) report.checks[i].state = CheckResult::State::not_assessed;
   report.verdict = Verdict::not_assessed;
   EXPECT_EQ(verdict_sentence(report), "Not wholly checked: could not check safe-zone, bleed and folds");
+}
+
+TEST(NotAssessed, IsSaidOnceForEachReason) {
+  Report report = clear_report(leaflet_job(), 300);
+  for (const std::size_t i : {1, 2, 3}) report.checks[i].state = CheckResult::State::not_assessed;
+  report.checks[1].why = report.checks[3].why = "the page does not fit";
+  report.checks[2].why = "the page has spot inks";
+  const std::vector<std::string> wanted{"safe-zone and folds not assessed: the page does not fit",
+                                        "bleed not assessed: the page has spot inks"};
+  EXPECT_EQ(not_assessed_sentences(report), wanted);
+  EXPECT_TRUE(not_assessed_sentences(clear_report(leaflet_job(), 300)).empty());
 }
 
 }  // namespace

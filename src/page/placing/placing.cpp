@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "page/placing/size_fits.hpp"
+
 namespace frisket {
 namespace {
 
@@ -38,8 +40,7 @@ Length placing_tolerance(double dpi) {
 
 Placement place(int width, int height, double dpi, const Job& job) {
   const Size canvas{Length::from_inches(width / dpi), Length::from_inches(height / dpi)};
-  const Size full{job.trim.width + job.bleed.left + job.bleed.right,
-                  job.trim.height + job.bleed.top + job.bleed.bottom};
+  const Size full = full_size(job);
   const Length tolerance = placing_tolerance(dpi);
   const auto matches = [&](const Size& size) {
     return abs(canvas.width - size.width) <= tolerance && abs(canvas.height - size.height) <= tolerance;
@@ -51,7 +52,8 @@ Placement place(int width, int height, double dpi, const Job& job) {
     placement.how = Placing::by_bleed;
   } else if (matches(job.trim)) {
     placement.how = Placing::by_trim;
-  } else if (canvas.width >= full.width - tolerance && canvas.height >= full.height - tolerance) {
+  } else if (canvas.width >= full.width - tolerance && canvas.height >= full.height - tolerance &&
+             (even_margin(canvas, job, dpi) || !other_fitting_dpi(width, height, dpi, job))) {
     placement.how = Placing::centred;
   } else {
     return placement;

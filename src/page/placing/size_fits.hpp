@@ -1,5 +1,7 @@
 #pragma once
 
+#include <optional>
+
 #include "frisket/job.hpp"
 
 namespace frisket {
@@ -15,5 +17,11 @@ Size scaled(const Size& size, double factor);
 bool close(const Size& found, const Size& wanted, double dpi);
 /// True where `found` is the trim, or the trim with its bleed.
 bool fits(const Size& found, const Job& job, double dpi);
+
+/// The usual resolution, other than `dpi`, at which a canvas of so many pixels fits the job.
+std::optional<double> other_fitting_dpi(int width, int height, double dpi, const Job& job);
+
+/// What lies round the trim where that is as much on both axes.
+std::optional<Length> even_margin(const Size& found, const Job& job, double dpi);
 
 }  // namespace frisket
