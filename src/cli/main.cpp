@@ -18,6 +18,11 @@
 namespace frisket {
 namespace {
 
+std::string command_called(const CLI::App& program) {
+  const auto called = program.get_subcommands();
+  return called.empty() ? "frisket" : "frisket " + called.front()->get_name();
+}
+
 ExitStatus run_command(int argc, char** argv) {
   CLI::App program(
       "Inspects rendered pages before they go to a printer: size, safe zone, bleed, folds, resolution.",
@@ -41,7 +46,9 @@ ExitStatus run_command(int argc, char** argv) {
     throw Error("name a command: frisket inspect, plan or gather (frisket --help tells more)");
   } catch (const CLI::ParseError& error) {
     if (error.get_exit_code() == 0) return program.exit(error), ExitStatus::clear;  // --help, --version
-    say_error(std::string(error.what()) + " (frisket --help tells more)");
+    if (argc > 1 && program.get_subcommands().empty() && argv[1][0] != '-')
+      throw Error("there is no command \"" + std::string(argv[1]) + "\"; expected inspect, plan or gather");
+    say_error(std::string(error.what()) + " (" + command_called(program) + " --help tells more)");
     return ExitStatus::misused;
   }
 }

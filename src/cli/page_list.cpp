@@ -36,9 +36,9 @@ std::optional<Side> side_in_ticket(const fs::path& file, const PageJob& job) {
   return std::nullopt;
 }
 
-std::optional<Side> side_of(const fs::path& file, const PageJob& job, std::optional<Side> asked) {
-  if (!job.job || !job.job->folded) return std::nullopt;
-  return asked ? asked : side_in_ticket(file, job).value_or(Side::outside);
+void take_side(PageFile& file, std::optional<Side> said) {
+  file.side = said.value_or(Side::outside);
+  file.side_taken = !said;
 }
 
 /// Collects the files of a run.
@@ -58,7 +58,7 @@ class Listing {
     for (const JobPage& page : job.job->pages) {
       const fs::path file = beside(job.ticket, page.file);
       add(file, page.file, file.stem().string(), job);
-      if (job.job->folded && !sources_.side) found.files.back().side = page.side.value_or(Side::outside);
+      if (job.job->folded && !sources_.side) take_side(found.files.back(), page.side);
     }
   }
 
@@ -66,7 +66,9 @@ class Listing {
 
  private:
   void add(const fs::path& file, const std::string& shown, const std::string& name, const PageJob& job) {
-    found.files.push_back({file, shown, name, &job, side_of(file, job, sources_.side), job.error});
+    found.files.push_back({file, shown, name, &job, std::nullopt, job.error});
+    if (job.job && job.job->folded)
+      take_side(found.files.back(), sources_.side ? sources_.side : side_in_ticket(file, job));
     if (job.ticket) found.files.back().ticket = job.ticket->string();
   }
 

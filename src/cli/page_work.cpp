@@ -33,6 +33,16 @@ std::string shown(const PageTask& page) {
   return page.number > 1 ? page.file.shown + ", page " + std::to_string(page.number) : page.file.shown;
 }
 
+/// Is it of consequence which side a page is taken for?
+bool folds_differ(const Job& job) {
+  return job.inside.folds != job.outside.folds || job.inside.folds_y != job.outside.folds_y;
+}
+
+constexpr std::string_view side_taken_note =
+    "taken for the outside, as nothing says which side it is; on the inside the folds lie elsewhere: give "
+    "--side "
+    "inside, or \"side\" in the ticket";
+
 constexpr char done_sign = '.', failed_sign = '!', interrupted_sign = '~';
 
 }  // namespace
@@ -99,8 +109,9 @@ PageResults PageWork::results_of(const PageTask& page, const PageRequest& reques
   const Job& job = *page.file.job->job;
   StageClock clock(sink);
   HeadStart head_start(job);
-  const Raster raster = open_page(page.file.file, page.number, job.dpi, settings_.bounds, &head_start);
+  Raster raster = open_page(page.file.file, page.number, job.dpi, settings_.bounds, &head_start);
   clock.end("decoding");
+  if (page.file.side_taken && folds_differ(job)) raster.notes.emplace_back(side_taken_note);
   stop_if_interrupted();
   Report report = inspect(raster, job, request, sink, &head_start);
   report.file_sha256 = digests.file.get();

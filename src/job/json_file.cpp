@@ -52,6 +52,13 @@ class Watch {
   std::vector<std::set<std::string>> keys_;
 };
 
+/// The commonest slip in a file written by hand, which the parser tells by what it missed after the comma.
+std::string comma_hint(const std::string& reason) {
+  const bool object = reason.ends_with("unexpected '}'; expected string literal");
+  const bool list = reason.ends_with("unexpected ']'; expected '[', '{', or a literal");
+  return object || list ? "; take out the comma before it" : "";
+}
+
 /// "line 3, column 5: …" out of the parser's own message. It repeats all of the word it stumbled over, which
 /// may be a comment as long as the file: the end of that is enough.
 std::string place_and_reason(std::string message) {
@@ -76,7 +83,8 @@ json read_json_object(const std::filesystem::path& file) {
   try {
     value = json::parse(text, Watch(file.string()), true, true);
   } catch (const json::exception& error) {
-    throw Error(file.string() + ": no valid JSON: " + place_and_reason(error.what()));
+    const std::string reason = place_and_reason(error.what());
+    throw Error(file.string() + ": no valid JSON: " + reason + comma_hint(reason));
   }
   if (!value.is_object())
     throw Error(file.string() + ": holds " + (value.is_array() ? "an array" : "a single value") +

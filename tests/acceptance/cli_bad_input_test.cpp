@@ -92,6 +92,19 @@ TEST(BadInput, HeaderOfAHugePageWithoutData) {
   expect_refused(folder, "huge.png", "");
 }
 
+TEST(BadInput, CommandsAndFlagsThatDoNotExist) {
+  const ScratchFolder folder;
+  for (const auto& [command, words] : {std::pair(std::vector<std::string>{"inspekt", "page.png", "-o", "out"},
+                                                 "there is no command \"inspekt\"; expected inspect, plan"),
+                                       std::pair(std::vector<std::string>{"plan", "--save", "3mm"},
+                                                 "--save (frisket plan --help tells more)")}) {
+    const Ran ran = run_frisket(folder.path(), command);
+    EXPECT_EQ(ran.status, 2);
+    expect_one_line(ran);
+    EXPECT_THAT(ran.err, HasSubstr(words));
+  }
+}
+
 TEST(BadInput, FolderWithoutPages) {
   const ScratchFolder folder;
   std::filesystem::create_directory(folder / "empty");

@@ -12,6 +12,7 @@ namespace {
 using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
+using testing::Not;
 using Json = nlohmann::json;
 
 TEST(Inspect, CleanPageGivesStatus0AndTwoFilesThatSatisfyTheSchema) {
@@ -126,6 +127,20 @@ TEST(Inspect, WorkThatIsNotFoldedHasNoSide) {
   EXPECT_TRUE(Json::parse(content_of(folder / "page.findings.json"))["page"]["side"].is_null());
   run_frisket(folder.path(), with_job({"inspect", "page.png"}, {"--fold", "half"}));
   EXPECT_EQ(Json::parse(content_of(folder / "page.findings.json"))["page"]["side"], "outside");
+}
+
+TEST(Inspect, SaysThatASideWasTakenWhereTheFoldsOfTheOtherLieElsewhere) {
+  const ScratchFolder folder;
+  save_png(small_page(), folder / "page.png");
+  const auto told = [&](std::vector<std::string> more) {
+    std::vector<std::string> command = with_job({"inspect", "page.png", "--again"});
+    command.insert(command.end(), more.begin(), more.end());
+    return run_frisket(folder.path(), command).out;
+  };
+  const auto taken = HasSubstr("taken for the outside");
+  EXPECT_THAT(told({"--fold", "21,20,19mm"}), taken);
+  EXPECT_THAT(told({"--fold", "21,20,19mm", "--side", "outside"}), Not(taken));
+  EXPECT_THAT(told({"--fold", "half"}), Not(taken));
 }
 
 TEST(Inspect, ResolutionComesFromFlagThenTicketThenFile) {

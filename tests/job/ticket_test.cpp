@@ -322,6 +322,12 @@ TEST_F(Tickets, ThatAreNoTextAreRefused) {
               ThrowsMessage<Error>(HasSubstr("no valid JSON: line 2")));
 }
 
+TEST_F(Tickets, WithACommaTooManySayWhatToTakeOut) {
+  for (const std::string text : {"{\"frisket_ticket\": 1, \"trim\": \"A5\",}", "{\"trim\": [148, 210,]}"})
+    EXPECT_THAT([&] { read(write("t.json", text)); },
+                ThrowsMessage<Error>(HasSubstr("take out the comma before it")));
+}
+
 TEST_F(Tickets, ShowLongValuesCutShort) {
   EXPECT_THAT([&] { read_members("\"turn\": \"" + std::string(5000, 'y') + "\""); },
               ThrowsMessage<Error>(AllOf(HasSubstr("yyy…; expected one of"),
