@@ -31,6 +31,24 @@ TEST(Seams, LeaveNothingBetweenTwoFieldsOfAJpegPage) {
     EXPECT_EQ(left_between(planted::as_jpeg(two_fields(""), quality), 0, 450), 0) << quality;
 }
 
+TEST(Seams, LeaveNothingWhereverTheEdgeLiesInABlock) {
+  constexpr int block = 8;  // px (ITU-T T.81)
+  for (int at = 0; at < block; ++at) {
+    const std::string field = planted::rect((352 + at) * 25.4 / 300, -1, 60, 42, "#ffffff");
+    const Raster page = planted::render(planted::rect(-1, -1, 66, 42, "#2e86aa") + field, 300, card);
+    EXPECT_EQ(left_between(planted::as_jpeg(page, 85), 0, 450), 0) << at;
+  }
+}
+
+TEST(Seams, TakeNoBarOfAThirdColourThatLiesOverThem) {
+  const std::string bar =
+      planted::rect(29.7, 15, 0.8, 8, "#c8be78");  // none of its channels is outside of theirs
+  const std::string fields =
+      planted::rect(-1, -1, 66, 42, "#1e3c5f") + planted::rect(30.07, -1, 40, 42, "#ffffff");
+  const Raster page = planted::as_jpeg(planted::render(fields + bar, 300, card), 95);
+  EXPECT_GE(left_between(page, 177, 272), 8 * 94);
+}
+
 TEST(Seams, TakeNoLetterThatLiesOverThem) {
   const Raster page = planted::as_jpeg(two_fields(planted::rect(29, 15, 2, 2, "#000000")), 85);
   EXPECT_GE(left_between(page, 179, 199), 20 * 20);

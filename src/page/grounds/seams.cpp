@@ -1,5 +1,6 @@
 #include "page/grounds/seams.hpp"
 
+#include <algorithm>
 #include <array>
 
 #include "page/zones/label_window.hpp"
@@ -9,26 +10,27 @@
 namespace frisket {
 namespace {
 
-/// How wide a seam is, and how far its colours lie outside of those that it parts. A renderer mixes the two
-/// in a pixel or two; JPEG rings on both sides, most of it within a few pixels (ITU-T T.81).
-struct SeamRule {
-  int reach;  ///< px
-  int slack;  ///< levels
-};
-constexpr SeamRule drawn_seam{2, 4}, jpeg_seam{6, 16};
+/// How wide a seam is, px. A renderer mixes the two colours in a pixel or two; JPEG rings to the end of the
+/// block of 8 (ITU-T T.81).
+constexpr int drawn_reach = 2, jpeg_reach = 10;
+/// How far its colours lie off the line between those that it parts: conversions bend it, and JPEG keeps hues
+/// at half the resolution.
+constexpr float slack = 32.0F;  // levels
 
-/// Is `mixed` between the two colours on every channel, a little slack allowed?
-bool mixes(const cv::Vec3b& mixed, const cv::Vec3b& a, const cv::Vec3b& b, int slack) {
-  for (int i = 0; i < 3; ++i)
-    if (mixed[i] < std::min(a[i], b[i]) - slack || mixed[i] > std::max(a[i], b[i]) + slack) return false;
-  return true;
+/// Is `mixed` made of the two colours, as a pixel is that both cover in part: near the straight line between
+/// them? What else lies there, a narrow strip of a picture or a letter, seldom is.
+bool mixes(const cv::Vec3b& mixed, const cv::Vec3b& a, const cv::Vec3b& b) {
+  const cv::Vec3f from = a, whole = cv::Vec3f(b) - from, part = cv::Vec3f(mixed) - from;
+  const float length = whole.dot(whole);
+  const float share = length > 0.0F ? std::clamp(part.dot(whole) / length, 0.0F, 1.0F) : 0.0F;
+  return colour_step(part, cv::Vec3f(share * whole)) <= slack;
 }
 
 /// Finds the pixels between two surfaces, and the nearer of the two, in some rows of a page.
 class SeamCloser {
  public:
-  SeamCloser(const cv::Mat& rgb, const LabelMap& before, int first, const SeamRule& rule)
-      : rgb_(rgb), before_(before), first_(first), rule_(rule), window_(before, first, rule.reach) {}
+  SeamCloser(const cv::Mat& rgb, const LabelMap& before, int first, int reach)
+      : rgb_(rgb), before_(before), first_(first), reach_(reach), window_(before, first, reach) {}
 
   LabelMap run(int last) {
     LabelMap closed({rgb_.cols, last - first_}, 0);
@@ -54,17 +56,17 @@ class SeamCloser {
 
  private:
   /// By row from y - reach: the first run that lies near the gap or beyond it.
-  using RowStarts = std::array<std::size_t, 2 * jpeg_seam.reach + 1>;
+  using RowStarts = std::array<std::size_t, 2 * jpeg_reach + 1>;
 
   /// Do two surfaces lie within reach of the gap? Round type on one ground there is but one. Gaps come from
   /// left to right.
   bool is_between_two(int y, const Run& gap, RowStarts& starts) const {
     int met = 0;
-    for (int row = std::max(0, y - rule_.reach); row <= std::min(rgb_.rows - 1, y + rule_.reach); ++row) {
+    for (int row = std::max(0, y - reach_); row <= std::min(rgb_.rows - 1, y + reach_); ++row) {
       const std::span<const Run> runs = before_.row(row);
-      std::size_t& start = starts[static_cast<std::size_t>(row - y + rule_.reach)];
-      while (start < runs.size() && runs[start].end <= gap.begin - rule_.reach) ++start;
-      for (std::size_t i = start; i < runs.size() && runs[i].begin < gap.end + rule_.reach; ++i) {
+      std::size_t& start = starts[static_cast<std::size_t>(row - y + reach_)];
+      while (start < runs.size() && runs[start].end <= gap.begin - reach_) ++start;
+      for (std::size_t i = start; i < runs.size() && runs[i].begin < gap.end + reach_; ++i) {
         if (met != 0 && runs[i].label != met) return true;
         met = runs[i].label;
       }
@@ -75,7 +77,7 @@ class SeamCloser {
   /// Where a diagonal or upright way to the two rows above (-1) or below (1) can meet a surface.
   void mark_near(int y, int way, std::vector<std::uint8_t>& near) const {
     near.assign(static_cast<std::size_t>(rgb_.cols), 0);
-    for (int step = 1; step <= rule_.reach; ++step) {
+    for (int step = 1; step <= reach_; ++step) {
       const int row = y + way * step;
       if (row < 0 || row >= rgb_.rows) continue;
       for (const Run& run : before_.row(row))
@@ -86,7 +88,7 @@ class SeamCloser {
 
   void close(int y, const Run& gap, std::vector<Run>& row) const {
     for (int x = gap.begin; x < gap.end; ++x) {
-      const bool between = x - gap.begin < rule_.reach && gap.end - x <= rule_.reach;
+      const bool between = x - gap.begin < reach_ && gap.end - x <= reach_;
       const auto at = static_cast<std::size_t>(x);
       if (!between && (near_above_[at] & near_below_[at]) == 0) continue;
       if (const int nearer = nearer_surface(y, x); nearer != 0) row.push_back({x, x + 1, nearer});
@@ -94,7 +96,7 @@ class SeamCloser {
   }
 
   cv::Point first_field(cv::Point from, cv::Point way) const {
-    for (int step = 1; step <= rule_.reach; ++step) {
+    for (int step = 1; step <= reach_; ++step) {
       const cv::Point at = from + step * way;
       if (window_(at.y, at.x) != 0) return at;
     }
@@ -110,7 +112,7 @@ class SeamCloser {
       if (at_one == at_other) continue;
       const cv::Vec3b &here = rgb_.at<cv::Vec3b>(y, x), &one = rgb_.at<cv::Vec3b>(a),
                       &other = rgb_.at<cv::Vec3b>(b);
-      if (mixes(here, one, other, rule_.slack))
+      if (mixes(here, one, other))
         return colour_step(here, one) <= colour_step(here, other) ? at_one : at_other;
     }
     return 0;
@@ -119,7 +121,7 @@ class SeamCloser {
   const cv::Mat& rgb_;
   const LabelMap& before_;
   int first_;
-  SeamRule rule_;
+  int reach_;
   LabelWindow window_;
   std::vector<std::uint8_t> near_above_, near_below_;
 };
@@ -131,7 +133,7 @@ void close_seams(const cv::Mat& rgb, const Scale& scale, SurfaceMap& map) {
   std::vector<LabelMap> bands(static_cast<std::size_t>((rgb.rows + band - 1) / band));
   on_all_cores(bands.size(), [&](std::size_t i) {
     const int top = static_cast<int>(i) * band;
-    bands[i] = SeamCloser(rgb, map.label, top, scale.lossy ? jpeg_seam : drawn_seam)
+    bands[i] = SeamCloser(rgb, map.label, top, scale.lossy ? jpeg_reach : drawn_reach)
                    .run(std::min(rgb.rows, top + band));
   });
   LabelMap closed(rgb.size(), 0);
