@@ -19,7 +19,7 @@ constexpr double picture_depth_mm = 6.0;  // area by diagonal, mm
 constexpr double contact_mm = 1.0;        // along the canvas edge, to bleed
 constexpr double strip_contact_mm =
     4.0;  // along the canvas edge, for a strip of paper that is too thin for a field
-constexpr double strip_depth_px = 1.5;  // mean; a row of rounding at the canvas edge is thinner
+constexpr double strip_depth_px = 1.5;  // mean
 constexpr double block_mm = 1.35;       // 16 px at 300 dpi
 
 constexpr double least_judged_share = 0.02;
@@ -44,16 +44,20 @@ bool is_out_of_focus(const Zone& zone, const Grain& grain, const Scale& scale) {
   return scale.lossy && depth >= scale.px(picture_depth_mm) && !grain.is_calm();
 }
 
+/// Rounding leaves a row of pixels along the canvas edge, round a corner too.
+bool is_row_at_edge(const Zone& zone) {
+  return static_cast<double>(zone.area) < strip_depth_px * zone.canvas_contact;
+}
+
 bool is_field(const Zone& zone, const Grain& grain, const Scale& scale) {
   return static_cast<double>(zone.area) >= scale.square_px(field_side_mm) && is_thick(zone, grain) &&
-         grain.is_smooth(scale);
+         !is_row_at_edge(zone) && grain.is_smooth(scale);
 }
 
 /// A thin strip of one colour along the canvas edge: what is left of the paper where colour stops short of
 /// it.
 bool is_edge_strip(const Zone& zone, const Grain& grain, const Scale& scale) {
-  return zone.canvas_contact >= scale.px(strip_contact_mm) &&
-         static_cast<double>(zone.area) >= strip_depth_px * zone.canvas_contact &&
+  return zone.canvas_contact >= scale.px(strip_contact_mm) && !is_row_at_edge(zone) &&
          std::max(grain.across, grain.down) > least_strip_judged * static_cast<double>(zone.area) &&
          grain.is_smooth(scale);
 }
