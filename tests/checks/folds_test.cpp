@@ -71,6 +71,15 @@ TEST(Folds, LoneFigureBesideAWordOfThreeLettersButNotAStar) {
   EXPECT_EQ(fault_count(with_star), 0U) << told(with_star);
 }
 
+TEST(Folds, BadgeFarFromALineOfOneInkIsNoneOfItsLetters) {
+  const double fold1 = 93.6625;
+  const std::string badge = "<g transform='translate(" + number(fold1 - 12) +
+                            " 95) rotate(25)'><path d='M -4 -4 h 8 v 8 h -8 z' fill='#3d1f6e'/></g>";
+  const std::string words = text(fold1 + 12, 100, 40, "Quay 7", "fill='#3d1f6e'");
+  const Report report = inspect_page(render(badge + words), letter_fold_job());
+  EXPECT_EQ(fault_count(report), 0U) << told(report);
+}
+
 TEST(Folds, PartsOfADrawingAreNoWordOfTwoLetters) {
   const double fold1 = 93.6625, x = fold1 - 6;
   const std::string boat = "<g transform='translate(" + number(x) +

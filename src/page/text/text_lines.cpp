@@ -361,19 +361,20 @@ class TextFinder {
     const bool upright = angles_[number] == 0.0;
     const bool dot = upright && std::max(b.width, b.height) <= scale_.px(leader_size_mm);
     const bool letter = b.height >= 0.4 * a.height && b.height <= 1.3 * a.height && b.width <= 2.0 * b.height;
-    const bool sure = line.letters.size() >= surely_text;
-    const double letter_gap = !upright ? lone_turned_gap : sure ? lone_letter_gap : short_word_gap;
+    const bool many = line.letters.size() >= surely_text;
+    const double letter_gap = !upright ? lone_turned_gap : many ? lone_letter_gap : short_word_gap;
     if (!(dot && gap <= scale_.px(leader_gap_mm)) && !(letter && gap <= letter_gap * a.height)) return false;
     return inks_alike(glyphs_.ink(line.letters.front()), glyphs_.ink(candidate)) &&
-           (dot || sure || of_one_pen(line.letters, candidate));
+           (dot || (many && gap <= lone_turned_gap * a.height) || of_one_pen(line.letters, candidate));
   }
 
-  /// Beside two or three letters a mark as large as they are is as likely an icon. What tells them apart is
-  /// the width of the strokes, which letters of a word share (Epshtein, Ofek and Wexler, Detecting text in
-  /// natural scenes with stroke width transform, CVPR 2010, from memory).
+  /// A mark as large as letters that stands far off, or beside two or three, is as likely an icon. What tells
+  /// them apart is the width of the strokes, which letters of a word share (Epshtein, Ofek and Wexler,
+  /// Detecting text in natural scenes with stroke width transform, CVPR 2010, from memory).
   bool of_one_pen(const std::vector<int>& letters, int candidate) const {
     const double one = glyphs_.strokes(letters).width, other = glyphs_.strokes({candidate}).width;
-    return other > 0 && std::max(one, other) <= like_strokes * std::min(one, other);
+    if (other == 0.0) return letters.size() >= surely_text;  // boxes alone are known
+    return std::max(one, other) <= like_strokes * std::min(one, other);
   }
 
   /// `rebuild` puts the line in order again.
