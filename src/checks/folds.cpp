@@ -225,6 +225,14 @@ class Folds {
     Rect box, whole;
   };
 
+  /// The line between two bands of a gradient is no border.
+  bool is_between_bands(const BoundaryRun& run) const {
+    const SurfaceMap& map = page_.maps->surfaces;
+    if (run.outer == BoundaryRun::bare_paper || is_paper(map.of(run.outer)) || is_paper(map.of(run.inner)))
+      return false;
+    return are_bands(map.of(run.outer), map.of(run.inner));
+  }
+
   bool bleeds_or_loose(const BoundaryRun& run, Length offset) const {
     const SurfaceMap& map = page_.maps->surfaces;
     const auto panel = [&](int surface) { return !is_paper(map.of(surface)) && map.of(surface).bleeds; };
@@ -242,7 +250,7 @@ class Folds {
     for (const BoundaryRun& run :
          follow_boundaries(rgb, page_.maps->surfaces, strip, position - from, scale.whole_px(5.0), scale)) {
       const Length offset = Length::from_mm((from + run.position - position) / scale.px_per_mm);
-      if (abs(offset) > meant_for_fold || !bleeds_or_loose(run, offset)) continue;
+      if (abs(offset) > meant_for_fold || is_between_bands(run) || !bleeds_or_loose(run, offset)) continue;
       const Length at = fold.at + offset;
       const Length first = fold.vertical ? page_.placement.y_of(run.first) : page_.placement.x_of(run.first);
       const Length last = fold.vertical ? page_.placement.y_of(run.last) : page_.placement.x_of(run.last);

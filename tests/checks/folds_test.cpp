@@ -138,6 +138,22 @@ TEST(Folds, ColourBreakOffItsFold) {
   EXPECT_NEAR(finding.measured->mm(), 1.2, 0.1);
 }
 
+TEST(Folds, BandOfAGradientNearAFoldIsNoPanel) {
+  // Some renderers look gradients up in tables of 256 colours: between two bands lies a strip of both.
+  const double fold1 = 93.6625;
+  const auto blue = [](int level) {
+    return "rgb(" + number(level) + "," + number(level + 20) + "," + number(level + 40) + ")";
+  };
+  std::string page;
+  for (int i = 0; i < 10; ++i) {
+    const double x = fold1 + 2.2 + 29.0 * (i - 4);
+    page += rect(i == 0 ? -4 : x, -4, 60, 224, blue(10 + 20 * i));
+    if (i > 0) page += rect(x - 0.17, -4, 0.34, 224, blue(20 * i));
+  }
+  const Report report = inspect_page(render(page), letter_fold_job());
+  EXPECT_EQ(fault_count(report), 0U) << told(report);
+}
+
 TEST(Folds, HairlineAlongAFold) {
   const double fold1 = 93.6625;
   for (const char* dash : {"", "stroke-dasharray='3 2'", "stroke-dasharray='0.4 0.8'"}) {
