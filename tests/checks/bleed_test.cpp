@@ -107,6 +107,17 @@ TEST(Bleed, StripedGroundThatStopsShortIsOneFinding) {
   EXPECT_EQ(fault_count(report), 1U) << told(report);
 }
 
+TEST(Bleed, BordersWithinAPictureThatBleedsAreItsOwn) {
+  // Two flat panes meet in the bleed; alone on the page the outer one would be another colour there.
+  const std::string panes = rect(-4, 60, 3, 90, "#5a4632") + rect(-1, 60, 40, 90, "#a08560");
+  const std::string picture = image(-4, -4, 290, 226, photograph_png(3425, 2670, 5));
+  const Report inside = inspect_page(render(picture + panes), letter_fold_job());
+  EXPECT_TRUE(faults(inside, "bleed").empty()) << told(inside);
+  const Report alone = inspect_page(render(panes), letter_fold_job());
+  ASSERT_EQ(faults(alone, "bleed").size(), 1U) << told(alone);
+  EXPECT_EQ(faults(alone, "bleed")[0].kind, "colour-differs-in-bleed");
+}
+
 TEST(Bleed, RowOfRoundingRoundACornerOfTheCanvasIsNoColour) {
   // As renderers leave it where the place of a gradient on the canvas is rounded.
   const double px = 25.4 / 300;

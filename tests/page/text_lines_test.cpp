@@ -229,6 +229,18 @@ TEST(TextLines, DoNotRunDownAColumnOfPicturesWithCaptions) {
   for (const TextLine& line : page.find().lines) EXPECT_FALSE(line.vertical);
 }
 
+TEST(TextLines, RunDownLargeLettersWithSpecksInTheirCounters) {
+  Letters page;
+  for (const double top : {100.0, 430.0}) {
+    page.add(100, top, 300, 300);
+    for (int i = 0; i < 6; ++i) page.add(140 + 37 * i, top + 60 + 97 * (i % 3), 17, 17);
+  }
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 1U);
+  EXPECT_TRUE(text.lines[0].vertical);
+  EXPECT_GE(text.lines[0].letters.size(), 2U);
+}
+
 TEST(TextLines, DoNotRunDownAColumnOfWords) {
   Letters page;  // of a joined script: each word is one element
   for (int i = 0; i < 6; ++i) {

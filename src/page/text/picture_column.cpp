@@ -9,7 +9,8 @@ namespace {
 
 constexpr double tallest_turned_mm = 45.0;  // of type that runs down the page
 constexpr double caption_size = 0.05;       // of a caption's letters, of the tallest picture's; less is dust
-constexpr int most_within = 3;              // elements in the box of a line, for each of its tall letters
+// Elements between the letters, or in lines of their own, for each tall letter.
+constexpr int most_between = 2;
 
 bool holds_middle(const PixelRect& whole, const PixelRect& box) {
   const double x = box.x + box.width / 2, y = box.y + box.height / 2;
@@ -31,12 +32,16 @@ bool is_picture_column(const Row& row, int parent, const std::vector<Element>& e
   for (const Letter& letter : row) whole = united(whole, of(letter.element).box_px);
   const double tallest = tallest_of(row), least = caption_size * tallest;
   if (tallest > scale.px(tallest_turned_mm)) return true;
-  int within = 0;
+  const Row tall = tall_ones(row);
+  int between = 0;
   boxes.near(whole, least, [&](int i) {
-    const Element& other = of(i);
-    within += other.parent == parent && size_of(other.box_px) >= least && holds_middle(whole, other.box_px);
+    const PixelRect& box = of(i).box_px;
+    if (of(i).parent != parent || size_of(box) < least || !holds_middle(whole, box)) return;
+    between += of(i).line >= 0 || std::ranges::none_of(tall, [&](const Letter& letter) {
+                 return holds_middle(of(letter.element).box_px, box);
+               });
   });
-  return within > most_within * tall_letters(row);
+  return between > most_between * static_cast<int>(tall.size());
 }
 
 }  // namespace frisket

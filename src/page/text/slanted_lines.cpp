@@ -18,7 +18,7 @@ constexpr double word_space = 1.0;      // of the letters' height
 constexpr double line_spread = 1.9;     // height of a line, of its tallest letter
 constexpr double share_in_lines = 0.6;  // of a clump's tall letters; of a clump on an arc, tall ones
 constexpr int least_tall = 3;
-constexpr double arc_residual = 0.18;  // root mean square, of the letters' size: they rise and hang unlike
+constexpr double arc_residual = 0.13;  // root mean square, of the letters' size: they rise and hang unlike
 constexpr std::size_t least_on_arc = 5, most_on_arc = 80;
 constexpr double arc_step = 3.2;     // from letter to letter at most, over a word space, of their size
 constexpr double arc_reach = 2.5;    // of the smaller letter's size: type on a curve is often spaced
