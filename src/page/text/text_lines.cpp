@@ -372,7 +372,9 @@ class TextFinder {
   /// them apart is the width of the strokes, which letters of a word share (Epshtein, Ofek and Wexler,
   /// Detecting text in natural scenes with stroke width transform, CVPR 2010, from memory).
   bool of_one_pen(const std::vector<int>& letters, int candidate) const {
-    const double one = glyphs_.strokes(letters).width, other = glyphs_.strokes({candidate}).width;
+    const std::vector<int> some(letters.begin(),
+                                letters.begin() + std::min(std::ssize(letters), std::ptrdiff_t{surely_text}));
+    const double one = glyphs_.strokes(some).width, other = glyphs_.strokes({candidate}).width;
     if (other == 0.0) return letters.size() >= surely_text;  // boxes alone are known
     return std::max(one, other) <= like_strokes * std::min(one, other);
   }
