@@ -15,9 +15,12 @@ std::vector<LiveMatter> live_matter(const Page& page) {
   }
   for (const std::vector<int>& drawing : page.drawings) {
     const Element& first = page.elements[static_cast<std::size_t>(drawing.front())];
-    LiveMatter item{drawing, first.matter, {}, -1, first.parent, first.touches_canvas, first.ink};
-    for (const int part : drawing)
-      item.box = united(item.box, page.elements[static_cast<std::size_t>(part)].box);
+    LiveMatter item{drawing, first.matter, {}, -1, first.parent, false, first.ink};
+    for (const int part : drawing) {
+      const Element& element = page.elements[static_cast<std::size_t>(part)];
+      item.box = united(item.box, element.box);
+      item.touches_canvas |= element.touches_canvas;
+    }
     if (drawing.size() > 1) item.matter = Matter::drawing, item.ink = 1.0;
     items.push_back(std::move(item));
   }

@@ -201,6 +201,17 @@ TEST(SafeZone, ThinLinesThatTheCutMayReachAreNoColourThatStopsShort) {
   }
 }
 
+TEST(SafeZone, DashesOfAPerforationMayRunOffThePage) {
+  const auto dashed = [](double from, double to) {
+    return "<line x1='90' x2='90' y1='" + number(from) + "' y2='" + number(to) +
+           "' stroke='#333' stroke-width='0.3' stroke-dasharray='0.8 0.8'/>";
+  };
+  const Report report = inspect_page(render(dashed(-3.9, 222)), letter_fold_job());
+  EXPECT_EQ(fault_count(report), 0U) << told(report);
+  const Report ends = inspect_page(render(dashed(2, 212)), letter_fold_job());
+  EXPECT_EQ(faults(ends, "safe-zone").size(), 2U) << told(ends);
+}
+
 TEST(SafeZone, FrameOverBandsOfColourIsStillAFrame) {
   // Each band goes on below the frame; none of them alone fills most of it.
   std::string bands;

@@ -18,6 +18,7 @@ struct Part {
   int element;
   PixelRect box;
   int parent;
+  bool is_cut = false;  ///< by the canvas edge
 };
 
 double gap(double a0, double a1, double b0, double b1) { return std::max(a0, b0) - std::min(a1, b1); }
@@ -30,26 +31,29 @@ bool is_mark(const PixelRect& box, const Scale& scale) {
 
 bool alike(double a, double b) { return std::max(a, b) <= 1.5 * std::min(a, b) + 1.0; }
 
-/// Two marks of one size, in a row or above one another.
-bool in_a_row(const PixelRect& a, const PixelRect& b, const Scale& scale) {
-  if (!is_mark(a, scale) || !is_mark(b, scale) || !alike(a.width, b.width) || !alike(a.height, b.height))
-    return false;
+/// Two marks of one size, in a row or above one another. The canvas edge may have cut the last one short.
+bool in_a_row(const Part& one, const Part& other, const Scale& scale) {
+  const PixelRect &a = one.box, &b = other.box;
+  if (!is_mark(a, scale) || !is_mark(b, scale)) return false;
+  const bool cut = one.is_cut || other.is_cut;
+  const bool as_wide = alike(a.width, b.width), as_high = alike(a.height, b.height);
   const double across = gap(a.x, a.right(), b.x, b.right()), down = gap(a.y, a.bottom(), b.y, b.bottom());
   const double reach = std::max(scale.px(dot_gap_mm), std::max(a.width, a.height));
-  return (across <= reach && -down >= 0.5 * std::min(a.height, b.height)) ||
-         (down <= reach && -across >= 0.5 * std::min(a.width, b.width));
+  return (as_high && (cut || as_wide) && across <= reach && -down >= 0.5 * std::min(a.height, b.height)) ||
+         (as_wide && (cut || as_high) && down <= reach && -across >= 0.5 * std::min(a.width, b.width));
 }
 
 bool belong_together(const Part& a, const Part& b, const Scale& scale) {
   if (a.parent != b.parent) return false;
   const double across = gap(a.box.x, a.box.right(), b.box.x, b.box.right());
   const double down = gap(a.box.y, a.box.bottom(), b.box.y, b.box.bottom());
-  return std::max(across, down) <= scale.px(part_gap_mm) || in_a_row(a.box, b.box, scale);
+  const bool near = !a.is_cut && !b.is_cut && std::max(across, down) <= scale.px(part_gap_mm);
+  return near || in_a_row(a, b, scale);
 }
 
 bool may_be_part(const Element& e, const Scale& scale) {
   return std::max(e.box_px.width, e.box_px.height) <= scale.px(largest_part_mm) &&
-         e.matter != Matter::picture && !e.touches_canvas;
+         e.matter != Matter::picture && (!e.touches_canvas || is_mark(e.box_px, scale));
 }
 
 /// On a lossy page a lone speck is more likely the compression's than anybody's drawing.
@@ -71,7 +75,7 @@ std::vector<std::vector<int>> group_drawings(const std::vector<Element>& element
     const Element& e = elements[i];
     if (e.line >= 0 || e.on_guide || e.repeats) continue;
     if (may_be_part(e, scale))
-      parts.push_back({static_cast<int>(i), e.box_px, e.parent});
+      parts.push_back({static_cast<int>(i), e.box_px, e.parent, e.touches_canvas});
     else
       drawings.push_back({static_cast<int>(i)});
   }
