@@ -320,8 +320,11 @@ class SafeZone {
     const std::string edge = trim_edge_text(*finding.edge) + second_place(lines.corner);
     if (finding.kind == "frame-near-trim") {
       finding.severity = Severity::review;
-      finding.message = subject + " runs " + to_text(*finding.measured, job_.unit) + " inside the " + edge +
-                        ": the cutting tolerance will make it look uneven.";
+      finding.message =
+          subject + " runs " + to_text(*finding.measured, job_.unit) + " inside the " + edge +
+          (*finding.measured <= tolerance_
+               ? ": the cut, good to " + to_exact_text(tolerance_, job_.unit) + ", may take it off."
+               : ": the cutting tolerance will make it look uneven.");
       finding.advice = move + ", or let it bleed.";
     } else if (finding.kind == "matter-cut") {
       const bool past = *finding.measured < -noise_;

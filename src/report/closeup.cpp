@@ -319,6 +319,8 @@ std::optional<Closeup> plan_closeup(const Finding& finding, const Report& report
   const auto mm = Length::from_mm;
   const Rect shown = lie.along_x ? Rect{mm(along.from), mm(across_from), mm(along.length()), mm(across)}
                                  : Rect{mm(across_from), mm(along.from), mm(across), mm(along.length())};
+  const Size& trim = report.job.trim;
+  if (!lie.reference && (shown.width >= trim.width || shown.height >= trim.height)) return std::nullopt;
   return Closeup{.area = report.to_pixels(shown),
                  .along_x = lie.along_x,
                  .width = width,

@@ -18,7 +18,8 @@ struct Closeup {
   double units_per_mm;
 };
 
-/// How to show `finding`: near enough for its distance to be seen. Empty where it is about no one place.
+/// How to show `finding`: near enough for its distance to be seen. Empty where it is about no one place,
+/// or about one that cannot be seen from nearer than the page itself.
 std::optional<Closeup> plan_closeup(const Finding& finding, const Report& report);
 
 /// The close-up as SVG to stand within HTML: the picture `reference` (of `picture_area` canvas pixels), the

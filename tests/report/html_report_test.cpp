@@ -253,6 +253,15 @@ TEST(RunReport, NamesAPartThatIsNoReport) {
   EXPECT_FALSE(std::filesystem::exists(folder / "report.html"));
 }
 
+TEST(Closeup, IsLeftOutWhereThePageItselfIsAsNear) {
+  const Report report = clear_report(leaflet_job(), 300, Side::outside);
+  Finding unknown = ppi_finding();
+  unknown.measured_ppi.reset();
+  EXPECT_TRUE(plan_closeup(unknown, report));
+  unknown.box = {Length(), Length(), report.job.trim.width, report.job.trim.height};
+  EXPECT_FALSE(plan_closeup(unknown, report));
+}
+
 /// Everything that the dimension speaks of is in the picture, whatever the edge.
 TEST(Closeup, HoldsTheLinesAndTheInk) {
   const Report report = clear_report(leaflet_job(), 300, Side::outside);
