@@ -136,6 +136,7 @@ std::vector<PageTask> pages_of_file(const PageFile& file, int count) {
   std::vector<PageTask> pages;
   for (int number = 1; number <= count; ++number)
     pages.push_back({file, number, count == 1 ? file.name : file.name + "-p" + std::to_string(number)});
+  if (file.side_taken && count == 2) pages.back().file.side = Side::inside;
   return pages;
 }
 

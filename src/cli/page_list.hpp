@@ -19,7 +19,8 @@ struct PageFile {
   std::optional<Side> side;  ///< empty for work that is not folded
   std::string error;         ///< why it cannot be inspected; empty where it may be
   std::string ticket{};      ///< of its job, as `shown` is; empty where there is none
-  bool side_taken = false;   ///< nothing said the side: it was taken to be the outside
+  bool side_taken =
+      false;  ///< nothing said the side: it was taken to be the outside, or the second of two pages
 };
 
 /// One page to be inspected.
@@ -51,7 +52,8 @@ struct PageFiles {
 /// no page has a job, or a folder cannot be read.
 PageFiles list_files(const PageSources& sources, JobTable& jobs);
 
-/// The pages of a file that has `count`, called NAME, or NAME-p1, NAME-p2 where it has several.
+/// The pages of a file that has `count`, called NAME, or NAME-p1, NAME-p2 where it has several. Where nothing
+/// said their side, two pages are taken for outside and inside.
 std::vector<PageTask> pages_of_file(const PageFile& file, int count);
 
 /// Throws Error where two pages would be written to the same files.

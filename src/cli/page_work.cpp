@@ -38,10 +38,12 @@ bool folds_differ(const Job& job) {
   return job.inside.folds != job.outside.folds || job.inside.folds_y != job.outside.folds_y;
 }
 
-constexpr std::string_view side_taken_note =
-    "taken for the outside, as nothing says which side it is; on the inside the folds lie elsewhere: give "
-    "--side "
-    "inside, or \"side\" in the ticket";
+std::string side_taken_note(Side side) {
+  return "taken for the " + std::string(side_name(side)) +
+         ", as nothing says which side it is; the folds of the other lie elsewhere: give --side, or \"side\" "
+         "in "
+         "the ticket";
+}
 
 constexpr char done_sign = '.', failed_sign = '!', interrupted_sign = '~';
 
@@ -111,7 +113,7 @@ PageResults PageWork::results_of(const PageTask& page, const PageRequest& reques
   HeadStart head_start(job);
   Raster raster = open_page(page.file.file, page.number, job.dpi, settings_.bounds, &head_start);
   clock.end("decoding");
-  if (page.file.side_taken && folds_differ(job)) raster.notes.emplace_back(side_taken_note);
+  if (page.file.side_taken && folds_differ(job)) raster.notes.push_back(side_taken_note(*page.file.side));
   stop_if_interrupted();
   Report report = inspect(raster, job, request, sink, &head_start);
   report.file_sha256 = digests.file.get();

@@ -143,6 +143,22 @@ TEST(Inspect, SaysThatASideWasTakenWhereTheFoldsOfTheOtherLieElsewhere) {
   EXPECT_THAT(told({"--fold", "half"}), Not(taken));
 }
 
+TEST(Inspect, TakesTwoPagesOfAFileForOutsideAndInside) {
+  const ScratchFolder folder;
+  vips::VImage both = small_page().join(small_page(), VIPS_DIRECTION_VERTICAL).copy_memory();
+  both.set("page-height", small_page().height());
+  both.write_to_file((folder / "both.tif").c_str());
+  const auto sides = [&](std::vector<std::string> more) {
+    std::vector<std::string> command = with_job({"inspect", "both.tif", "--fold", "21,20,19mm"});
+    command.insert(command.end(), more.begin(), more.end());
+    run_frisket(folder.path(), command);
+    const Json pages = Json::parse(content_of(folder / "summary.json"))["pages"];
+    return pages[0]["side"].get<std::string>() + ", " + pages[1]["side"].get<std::string>();
+  };
+  EXPECT_EQ(sides({}), "outside, inside");
+  EXPECT_EQ(sides({"--side", "outside"}), "outside, outside");
+}
+
 TEST(Inspect, ResolutionComesFromFlagThenTicketThenFile) {
   const ScratchFolder folder;
   save_png(small_page(), folder / "page.png");

@@ -29,7 +29,7 @@ std::vector<Resampling> resamplings_of(const cv::Mat& rgb, const std::vector<Pic
     if (work < most_work)
       told[i] = estimate_resampling(rgb(pictures[i].box), history);
     else
-      told[i].why = "the page has larger pictures that were looked at instead";
+      told[i].why = "the page has many pictures, and others as large or larger were looked at first";
     work += told[i].work;
   }
   return told;
