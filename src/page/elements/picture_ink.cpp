@@ -71,6 +71,27 @@ std::vector<bool> ink_zones(const std::vector<Zone>& zones, const Scale& scale) 
   return ink;
 }
 
+/// Is enough of what has a zone's colour, there and nearby, as sharp as it is? Ink is read by standing out
+/// from what is round it. Specks of grain, and the ground in a letter's counter, lie among more of their own
+/// colour. That is told from a lattice of places.
+bool stands_out(const cv::Mat& seen, const ZoneMap& zones, const Zone& zone, const Scale& scale) {
+  constexpr double nearby_mm = 2.0;
+  constexpr int places = 24;     // across and down
+  constexpr int most_other = 2;  // times what is sharp: on coarse JPEG pages many a letter is not
+  constexpr float same = 12.0F;  // levels, half of the least contrast of ink
+  const int nearby = scale.whole_px(nearby_mm);
+  const cv::Size more(zone.box.width / 2 + nearby, zone.box.height / 2 + nearby);
+  const cv::Rect round =
+      (zone.box + more * 2 - cv::Point(more.width, more.height)) & cv::Rect({}, seen.size());
+  const cv::Size step(std::max(1, round.width / places), std::max(1, round.height / places));
+  int sharp = 0, other = 0;
+  for (int y = round.y + step.height / 2; y < round.br().y; y += step.height)
+    for (int x = round.x + step.width / 2; x < round.br().x; x += step.width)
+      if (colour_step(cv::Vec3f(seen.at<cv::Vec3b>(y, x)), zone.colour) <= same)
+        ++(zones.label(y, x) >= 0 ? sharp : other);
+  return other <= most_other * sharp;
+}
+
 /// Pixels of each zone that lie on the surfaces that `is_one` says.
 template <class IsOne>
 std::vector<std::int64_t> areas_on(const LabelMap& surfaces, const ZoneMap& zones, cv::Point origin,
@@ -155,7 +176,8 @@ LabelMap ink_on_picture(const SurfaceMap& map, int picture, const Scale& scale, 
   // The rim of a ground beside the picture is no ink on it.
   for (std::size_t i = 0; i < ink.size(); ++i)
     ink[i] = ink[i] && area[i] > 0 && 2 * on_other_grounds[i] <= zones.zones[i].area &&
-             !runs_across(zones.zones[i], box.size());
+             !runs_across(zones.zones[i], box.size()) &&
+             (!scale.lossy || stands_out(seen, zones, zones.zones[i], scale));
   const double alone = scale.square_px(scale.lossy ? alone_side_lossy_mm : alone_side_mm);
   keep_ink_colours(zones.zones, area, scale.lossy ? lossy_spread : exact_spread, alone, ink);
   LabelMap mask = ink_of(zones, ink, map.label, picture, box.tl());
