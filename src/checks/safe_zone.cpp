@@ -26,6 +26,8 @@ constexpr double measuring_px = 0.5;                       // positions are good
 constexpr double frame_share = 0.3;  // of the trim's length, for a rule to be a frame's side
 constexpr double hollow_ink = 0.25;  // share of its box that a frame covers at most
 constexpr Length thin_rule = Length::from_mm(3.0);
+constexpr Length speck = Length::from_mm(2.0);  // side of a dot or star that may be one of a scatter
+constexpr int scatter = 3;                      // so many of them at one edge are told together
 constexpr Length narrow_border =
     Length::from_mm(3.0);  // twice the usual cutting tolerance: shows when uneven
 
@@ -247,7 +249,13 @@ class SafeZone {
     intruders_[intrusion.edge].push_back({&item, intrusion, kind});
   }
 
-  /// All that intrudes by one edge. Lines of a block that follow one another become one finding.
+  static bool is_speck(const Intruder& intruder) {
+    const Rect& box = intruder.item->box;
+    return intruder.item->matter == Matter::drawing && std::max(box.width, box.height) <= speck;
+  }
+
+  /// All that intrudes by one edge. Lines of a block that follow one another become one finding, and so does
+  /// a scatter of dots.
   void tell(Edge edge) {
     struct Told {
       Finding finding;
@@ -258,10 +266,13 @@ class SafeZone {
       if (intruder.item->line >= 0) is_told[static_cast<std::size_t>(intruder.item->line)] = true;
     const std::vector<int> stretch_of = stretches(page_, is_told);
     std::map<Key, Told> told;
+    const bool scattered = std::ranges::count_if(intruders_[edge], is_speck) >= scatter;
     int next_single = 0;
-    for (const auto& [item, intrusion, kind] : intruders_[edge]) {
-      const int group =
-          item->line >= 0 ? stretch_of[static_cast<std::size_t>(item->line)] : -1 - next_single++;
+    for (const Intruder& intruder : intruders_[edge]) {
+      const auto& [item, intrusion, kind] = intruder;
+      const int group = item->line >= 0                   ? stretch_of[static_cast<std::size_t>(item->line)]
+                        : scattered && is_speck(intruder) ? -1
+                                                          : -2 - next_single++;
       const auto& corner = intrusion.corner;
       const Key key{group, item->matter, corner ? std::optional(corner->edge) : std::nullopt};
       const auto [at, fresh] = told.try_emplace(key, Told{finding_of(*item, intrusion, kind), {}});
@@ -337,7 +348,9 @@ class SafeZone {
     } else {
       finding.message = subject + " " + verb + to_text(*finding.measured, job_.unit) + " from the " + edge +
                         "; keep " + to_exact_text(*finding.required, job_.unit) + ".";
-      finding.advice = move + (matter == Matter::text ? "." : ", or let it bleed.");
+      finding.advice = move + (matter == Matter::text ? "."
+                               : several              ? ", or let them bleed."
+                                                      : ", or let it bleed.");
     }
   }
 

@@ -49,12 +49,12 @@ std::string plain_text(double value) {
   return {text.data(), static_cast<std::size_t>(count)};
 }
 
-std::string subject_text(Matter matter, int lines) {
+std::string subject_text(Matter matter, int count) {
   switch (matter) {
     case Matter::text:
-      return lines > 1 ? "Text, " + std::to_string(lines) + " lines," : "Line of text";
+      return count > 1 ? "Text, " + std::to_string(count) + " lines," : "Line of text";
     case Matter::drawing:
-      return "Drawing";
+      return count > 1 ? "Small drawings, " + std::to_string(count) + " of them," : "Drawing";
     case Matter::rule:
       return "Rule";
     case Matter::field:

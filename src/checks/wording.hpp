@@ -18,8 +18,8 @@ std::string size_text(const Size& size, Unit unit);
 std::string exact_size_text(const Size& size, Unit unit);
 /// "300", "96.2": four digits at most.
 std::string plain_text(double value);
-/// "Line of text", "Text, 4 lines", "Drawing", "Box", "Rule", "Picture".
-std::string subject_text(Matter matter, int lines);
+/// "Line of text", "Text, 4 lines,", "Drawing", "Small drawings, 4 of them,", "Box", "Rule", "Picture".
+std::string subject_text(Matter matter, int count);
 
 /// What to do about a guide that would print.
 inline constexpr const char* guide_advice = "Delete the line, or put it on a layer that does not print.";

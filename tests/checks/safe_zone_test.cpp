@@ -202,6 +202,24 @@ TEST(SafeZone, ThinLinesThatTheCutMayReachAreNoColourThatStopsShort) {
   }
 }
 
+TEST(SafeZone, AScatterOfDotsIsOneFindingOfAnEdge) {
+  const auto dots = [](int count) {
+    std::string circles;
+    for (int i = 0; i < count; ++i)
+      circles += "<circle cx='" + number(20 + 37.3 * i * (1 + i % 3)) + "' cy='" + number(2.5 + 0.4 * i) +
+                 "' r='" + number(0.4 + 0.1 * i) + "' fill='#b04030'/>";
+    return circles;
+  };
+  const Report many = inspect_page(render(dots(4)), letter_fold_job());
+  ASSERT_EQ(faults(many, "safe-zone").size(), 1U) << told(many);
+  const Finding finding = faults(many, "safe-zone").at(0);
+  EXPECT_TRUE(finding.message.starts_with("Small drawings, 4 of them, are")) << finding.message;
+  EXPECT_TRUE(finding.advice.ends_with("or let them bleed.")) << finding.advice;
+  EXPECT_NEAR(finding.measured->mm(), 2.1, 0.1);
+  const Report two = inspect_page(render(dots(2)), letter_fold_job());
+  EXPECT_EQ(faults(two, "safe-zone").size(), 2U) << told(two);
+}
+
 TEST(SafeZone, DashesOfAPerforationMayRunOffThePage) {
   const auto dashed = [](double from, double to) {
     return "<line x1='90' x2='90' y1='" + number(from) + "' y2='" + number(to) +
