@@ -59,7 +59,9 @@ CLI::App* add_inspect_command(CLI::App& program, InspectArguments& arguments) {
   CLI::App* command = program.add_subcommand("inspect", "Inspect pages and write what was found on each");
   command->add_option("PAGE_OR_FOLDER", arguments.pages,
                       "Page files, or folders of them; without one, the ticket's pages");
-  add_job_options(*command, arguments.job);
+  add_job_options(*command, arguments.job,
+                  ". Without it, and without --trim, each page is of the ticket.json in its folder or the "
+                  "nearest one above, within the folder given");
   command->add_option("--side", arguments.side, "The side of folded work, for all pages given")
       ->check(CLI::IsMember({"inside", "outside"}))
       ->group("Job");

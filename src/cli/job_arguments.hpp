@@ -20,8 +20,9 @@ struct JobArguments {
 };
 
 /// Adds --ticket, the flags of the job and one flag for each limit of the checks to `command`. `arguments`
-/// must outlive the parse.
-void add_job_options(CLI::App& command, JobArguments& arguments);
+/// must outlive the parse. `without_ticket` ends the help of --ticket: what a command does where there is
+/// none.
+void add_job_options(CLI::App& command, JobArguments& arguments, const std::string& without_ticket = "");
 
 /// A ticket with `flags` laid over it, as read_job(); the findings that it accepts are such as checks make.
 /// Throws Error.

@@ -43,6 +43,15 @@ TEST(PlanGuides, OfATicketAreCalledAfterItAndLeaveJsonAlone) {
   EXPECT_THAT(folder.names(), ElementsAre("card.guide.pdf", "card.guide.svg", "card.json"));
 }
 
+TEST(PlanHelp, SaysOfItsFlagsWhatIsTrueOfThePlan) {
+  const ScratchFolder folder;
+  const Ran plan = run_frisket(folder.path(), {"plan", "--help"});
+  EXPECT_THAT(plan.out, HasSubstr("How far colour must go on beyond the trim (default 3.0 mm)"));
+  EXPECT_THAT(plan.out, testing::ContainsRegex("--bleed LENGTH +How far"));
+  EXPECT_THAT(plan.out, testing::Not(HasSubstr("each page is of")));
+  EXPECT_THAT(run_frisket(folder.path(), {"inspect", "--help"}).out, HasSubstr("each page is of"));
+}
+
 TEST(PlanGuides, AreNotWrittenUnasked) {
   const ScratchFolder folder;
   EXPECT_EQ(run_frisket(folder.path(), leaflet).status, 0);
