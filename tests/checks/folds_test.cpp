@@ -125,6 +125,18 @@ TEST(Folds, ColumnsOfUnlikeLinesMakeAGutter) {
   EXPECT_EQ(fault_count(report), 0U) << told(report);
 }
 
+TEST(Folds, TwoLinesBesideAColumnMakeAGutterButNoneBesideTwo) {
+  const double fold1 = 93.6625;
+  for (const int lines : {2, 4}) {
+    std::string drawing;
+    for (int i = 0; i < 2; ++i)
+      drawing += text(fold1 - 1.8, 60 + 6 * i, 14, "Open daily", "fill='#312' text-anchor='end'");
+    for (int i = 0; i < lines; ++i) drawing += text(fold1 + 1.8, 60 + 6 * i, 14, "with love", "fill='#312'");
+    const Report report = inspect_page(render(drawing), letter_fold_job());
+    EXPECT_EQ(fault_count(report) > 0, lines == 2) << told(report);
+  }
+}
+
 TEST(Folds, ColourBreakOffItsFold) {
   const double fold1 = 93.6625, fold2 = 187.325;
   const std::string drawing =

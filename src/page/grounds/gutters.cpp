@@ -5,7 +5,8 @@
 namespace frisket {
 namespace {
 
-constexpr int column_rows = 3;  // a column has at least so many
+constexpr int column_rows = 3;     // a column has at least so many
+constexpr int rows_beside_it = 2;  // and what stands beside one
 constexpr Length widest_gutter = Length::from_mm(20.0);
 constexpr double title_slenderness = 2.0;
 constexpr double tall_share = 0.45;     // of the line's tallest letter: dots and accents make no rows
@@ -96,7 +97,7 @@ std::vector<Column> columns_of(const std::vector<Row>& rows) {
     }
     open = true;
   }
-  std::erase_if(columns, [](const Column& column) { return std::ssize(column.rows) < column_rows; });
+  std::erase_if(columns, [](const Column& column) { return std::ssize(column.rows) < rows_beside_it; });
   return columns;
 }
 
@@ -107,6 +108,7 @@ bool is_straight(const Column& column, bool before) {
 }
 
 bool lie_beside(const Column& before, const Column& after) {
+  if (std::max(std::ssize(before.rows), std::ssize(after.rows)) < column_rows) return false;
   const Row &a = before.whole, &b = after.whole;
   const Length shared = std::min(a.last, b.last) - std::max(a.first, b.first);
   if (b.low - a.high > widest_gutter || shared < shared_measure * std::min(a.height(), b.height()))

@@ -13,10 +13,10 @@ struct Gutter {
 };
 
 /// The gutters that a fold at `at` (an x where it is vertical, else a y) lies in. A column is three and more
-/// lines above one another, whatever their ink or size: what tells it from a word space is that the white
-/// goes on from line to line, the tall empty rectangles of Breuel, Two geometric algorithms for layout
-/// analysis, DAS 2002. Lines that were read across the white count as parted by it, if one of its sides is
-/// straight.
+/// lines above one another, whatever their ink or size; beside it two will do: what tells it from a word
+/// space is that the white goes on from line to line, the tall empty rectangles of Breuel, Two geometric
+/// algorithms for layout analysis, DAS 2002. Lines that were read across the white count as parted by it, if
+/// one of its sides is straight.
 std::vector<Gutter> gutters_at(const Page& page, Length at, bool vertical);
 
 /// The boxes of the words of a line, in reading direction.
