@@ -51,11 +51,18 @@ void require_version(const Layer& layer, const std::string& key) {
     reject(*field, std::to_string(format_version) + ", the version that this program reads");
 }
 
+json read_printer_file(const std::filesystem::path& file) {
+  std::error_code error;
+  if (std::filesystem::status(file, error).type() == std::filesystem::file_type::not_found)
+    throw Error(file.string() + ": there is no such file; put it beside the ticket, or take \"printer\" out");
+  return read_json_object(file);
+}
+
 Layer read_printer(const Field& named, const std::filesystem::path& ticket,
                    std::span<const LimitSpec> specs) {
   const std::filesystem::path file = ticket.parent_path() / read_text(named);
   Layer layer{file.string(), LimitSource::printer, Unit::millimetre,
-              at_place(named, [&] { return read_json_object(file); })};
+              at_place(named, [&] { return read_printer_file(file); })};
   require_known_keys(layer, layer.values, "", with_limits({"frisket_printer", "name", "unit"}, specs));
   if (layer.values.contains("frisket_printer")) require_version(layer, "frisket_printer");
   if (const auto name = find_field(layer, "name")) read_text(*name);
