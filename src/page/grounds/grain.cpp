@@ -17,6 +17,10 @@ constexpr double drawn_share_lossy = 0.07;
 // Share of second differences that are none at all, and of small ones, together: of fields and gradients of q
 // 80 to 95 at 150 to 600 dpi 1.17 to 2, of photographs that pass for smooth 0.4 to 1.08.
 constexpr double even_and_calm_lossy = 1.13;
+// Share of second differences that are none at all, along one axis. A stripe that lies along the pixels
+// leaves no other frequencies in the blocks of a JPEG (ITU-T T.81): it rings across, and along it nothing
+// changes, where a photograph has grain both ways.
+constexpr double even_share_lossy = 0.9;
 constexpr int calm_levels = 2;
 constexpr double flat_share = 0.6;  // of a gradient in steps; skies and shadows that clip have less
 
@@ -62,14 +66,13 @@ class GrainCount {
     Grain& found = grains_[static_cast<std::size_t>(run.label)];
     if (begin - reach_ >= run.begin && end + reach_ <= run.end &&
         are_alike(row + begin - reach_, row + begin - reach_ + 1, end - begin + 2 * reach_ - 1)) {
-      found.across += (end - begin + 1) / 2;
-      found.add_flat((end - begin + 1) / 2);
+      add_flat((end - begin + 1) / 2, found, found.across, found.even_across);
       return;
     }
     const int* labels = labels_.data();
     for (int x = std::max(begin, reach_ + (reach_ & 1)); x < std::min(end, rgb_.cols - reach_); x += 2)
       if (labels[x - reach_] == run.label && labels[x + reach_] == run.label)
-        ++found.across, judge(row[x - reach_], row[x], row[x + reach_], found);
+        ++found.across, judge(row[x - reach_], row[x], row[x + reach_], found, found.even_across);
   }
 
   void down(int y, const Run& run, int begin, int end) {
@@ -80,12 +83,12 @@ class GrainCount {
     const int n = end - begin;
     if (are_alike(above + begin, labels + begin, n) && are_alike(below + begin, labels + begin, n) &&
         are_alike(up + begin, row + begin, n) && are_alike(down + begin, row + begin, n)) {
-      found.down += (n + 1) / 2;
-      found.add_flat((n + 1) / 2);
+      add_flat((n + 1) / 2, found, found.down, found.even_down);
       return;
     }
     for (int x = begin; x < end; x += 2)
-      if (above[x] == run.label && below[x] == run.label) ++found.down, judge(up[x], row[x], down[x], found);
+      if (above[x] == run.label && below[x] == run.label)
+        ++found.down, judge(up[x], row[x], down[x], found, found.even_down);
   }
 
   template <class Value>
@@ -93,11 +96,16 @@ class GrainCount {
     return std::memcmp(a, b, static_cast<std::size_t>(n) * sizeof(Value)) == 0;
   }
 
-  void judge(const cv::Vec3b& a, const cv::Vec3b& b, const cv::Vec3b& c, Grain& found) const {
+  /// Counts second differences of pixels of one colour.
+  static void add_flat(int differences, Grain& found, int& all, int& even) {
+    all += differences, even += differences, found.calm += differences, found.flat += differences;
+  }
+
+  void judge(const cv::Vec3b& a, const cv::Vec3b& b, const cv::Vec3b& c, Grain& found, int& even) const {
     int most = 0;
     for (int i = 0; i < 3; ++i) most = std::max(most, std::abs(a[i] - 2 * b[i] + c[i]));
     found.grainy += most > limit_;
-    found.even += most == 0;
+    even += most == 0;
     found.calm += most <= calm_levels;
     found.flat += most == 0 && a == b;
   }
@@ -116,10 +124,11 @@ class GrainCount {
 bool Grain::is_mostly_flat() const { return flat >= flat_share * (across + down); }
 
 bool Grain::is_smooth(const Scale& scale) const {
-  return grainy < (scale.lossy ? drawn_share_lossy : drawn_share) * (across + down);
+  return grainy < (scale.lossy ? drawn_share_lossy : drawn_share) * (across + down) ||
+         (scale.lossy && (even_across > even_share_lossy * across || even_down > even_share_lossy * down));
 }
 
-bool Grain::is_calm() const { return even + calm >= even_and_calm_lossy * (across + down); }
+bool Grain::is_calm() const { return even() + calm >= even_and_calm_lossy * (across + down); }
 
 std::vector<Grain> grains_of(const cv::Mat& rgb, const ZoneMap& zones, const Scale& scale) {
   constexpr int band = 256;  // rows

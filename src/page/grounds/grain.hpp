@@ -11,18 +11,17 @@ namespace frisket {
 /// rounding.
 struct Grain {
   int across = 0, down = 0, grainy = 0;
-  int even = 0;  ///< those that are none at all
-  int calm = 0;  ///< those that are small
-  int flat = 0;  ///< those of three pixels of one colour
+  int even_across = 0, even_down = 0;  ///< those that are none at all
+  int calm = 0;                        ///< those that are small
+  int flat = 0;                        ///< those of three pixels of one colour
 
   Grain& operator+=(const Grain& other) {
-    across += other.across, down += other.down, grainy += other.grainy, even += other.even,
-        calm += other.calm, flat += other.flat;
+    across += other.across, down += other.down, grainy += other.grainy, even_across += other.even_across,
+        even_down += other.even_down, calm += other.calm, flat += other.flat;
     return *this;
   }
 
-  /// Counts second differences of pixels of one colour.
-  void add_flat(int differences) { even += differences, calm += differences, flat += differences; }
+  int even() const { return even_across + even_down; }
 
   /// As of what was drawn, and not photographed.
   bool is_smooth(const Scale& scale) const;
