@@ -33,11 +33,14 @@ TEST(Seams, LeaveNothingBetweenTwoFieldsOfAJpegPage) {
 
 TEST(Seams, LeaveNothingWhereverTheEdgeLiesInABlock) {
   constexpr int block = 8;  // px (ITU-T T.81)
-  for (int at = 0; at < block; ++at) {
-    const std::string field = planted::rect((352 + at) * 25.4 / 300, -1, 60, 42, "#ffffff");
-    const Raster page = planted::render(planted::rect(-1, -1, 66, 42, "#2e86aa") + field, 300, card);
-    EXPECT_EQ(left_between(planted::as_jpeg(page, 85), 0, 450), 0) << at;
-  }
+  const std::vector<std::pair<std::string, std::string>> colours{{"#2e86aa", "#ffffff"},
+                                                                 {"#1e3a5f", "#f6e89d"}};
+  for (const auto& [left, right] : colours)
+    for (int at = 0; at < block; ++at) {
+      const std::string field = planted::rect((352 + at) * 25.4 / 300, -1, 60, 42, right);
+      const Raster page = planted::render(planted::rect(-1, -1, 66, 42, left) + field, 300, card);
+      EXPECT_EQ(left_between(planted::as_jpeg(page, 85), 0, 450), 0) << left << " " << at;
+    }
 }
 
 TEST(Seams, TakeNoBarOfAThirdColourThatLiesOverThem) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "page/zones/label_window.hpp"
 #include "page/zones/on_all_cores.hpp"
@@ -13,9 +14,16 @@ namespace {
 /// How wide a seam is, px. A renderer mixes the two colours in a pixel or two; JPEG rings to the end of the
 /// block of 8 (ITU-T T.81).
 constexpr int drawn_reach = 2, jpeg_reach = 10;
-/// How far its colours lie off the line between those that it parts: conversions bend it, and JPEG keeps hues
-/// at half the resolution.
-constexpr float slack = 32.0F;  // levels
+/// How far its colours lie off the line between those that it parts: conversions bend it.
+constexpr float slack = 18.0F;  // levels
+
+/// How far two colours are apart that differ by so much: JPEG keeps lightness better than hue, and hue often
+/// at half the resolution (ITU-T T.81), so differences of colour count by half.
+float apart(const cv::Vec3f& difference) {
+  const float lightness = 0.299F * difference[0] + 0.587F * difference[1] + 0.114F * difference[2];
+  return std::max({std::abs(lightness), 0.282F * std::abs(difference[2] - lightness),
+                   0.357F * std::abs(difference[0] - lightness)});
+}
 
 /// Is `mixed` made of the two colours, as a pixel is that both cover in part: near the straight line between
 /// them? What else lies there, a narrow strip of a picture or a letter, seldom is.
@@ -23,7 +31,7 @@ bool mixes(const cv::Vec3b& mixed, const cv::Vec3b& a, const cv::Vec3b& b) {
   const cv::Vec3f from = a, whole = cv::Vec3f(b) - from, part = cv::Vec3f(mixed) - from;
   const float length = whole.dot(whole);
   const float share = length > 0.0F ? std::clamp(part.dot(whole) / length, 0.0F, 1.0F) : 0.0F;
-  return colour_step(part, cv::Vec3f(share * whole)) <= slack;
+  return apart(part - share * whole) <= slack;
 }
 
 /// Finds the pixels between two surfaces, and the nearer of the two, in some rows of a page.
