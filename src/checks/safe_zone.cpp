@@ -131,10 +131,11 @@ class SafeZone {
     });
   }
 
-  /// Covers little of its box, or has a line for a side: then what fills it stands in a frame.
-  bool is_hollow(const LiveMatter& item) const {
+  /// Covers little of its box, or has a line for this side: then what fills it stands in a frame.
+  bool is_hollow(const LiveMatter& item, Edge edge) const {
     return item.ink < hollow_ink || std::ranges::any_of(runs_, [&](const EdgeRun& run) {
-             return is_of(run, item) && is_line_inside(page_, run);
+             return run.edge == edge && is_of(run, item) && is_line_inside(page_, run) &&
+                    run.to - run.from >= frame_share * trim_length(edge, job_.trim);
            });
   }
 
@@ -197,9 +198,9 @@ class SafeZone {
   }
 
   bool is_frame(const LiveMatter& item, const std::vector<Intrusion>& intrusions) const {
-    return item.matter != Matter::text && is_hollow(item) && !intrusions.empty() &&
+    return item.matter != Matter::text && !intrusions.empty() &&
            std::ranges::all_of(intrusions, [&](const Intrusion& i) {
-             return is_along(item, i.edge) && i.distance > Length();
+             return is_along(item, i.edge) && is_hollow(item, i.edge) && i.distance > Length();
            });
   }
 

@@ -231,6 +231,18 @@ TEST(SafeZone, DashesOfAPerforationMayRunOffThePage) {
   EXPECT_EQ(faults(ends, "safe-zone").size(), 2U) << told(ends);
 }
 
+TEST(SafeZone, ALineAtOneSideOfADrawingMakesNoFrameOfTheOthers) {
+  const std::string hull = rect(40, 150, 180, 62, "#2a5a4a");
+  const std::string mast = rect(2.2, 110, 0.5, 45, "#7b2d26") + rect(2.2, 152, 38, 0.5, "#7b2d26");
+  const std::string name = text(100, 211, 12, "Words on the hull move with it", "fill='white'");
+  const Report report = inspect_page(render(hull + mast + name), letter_fold_job());
+  const std::vector<Finding> found = faults(report, "safe-zone");
+  const auto below = std::ranges::find(found, Edge::bottom, [](const Finding& f) { return f.edge.value(); });
+  ASSERT_NE(below, found.end()) << told(report);
+  EXPECT_EQ(below->kind, "drawing-in-band");
+  EXPECT_EQ(found.size(), 2U) << told(report);
+}
+
 TEST(SafeZone, FrameOverBandsOfColourIsStillAFrame) {
   // Each band goes on below the frame; none of them alone fills most of it.
   std::string bands;
