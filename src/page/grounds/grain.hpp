@@ -25,6 +25,8 @@ struct Grain {
 
   /// As of what was drawn, and not photographed.
   bool is_smooth(const Scale& scale) const;
+  /// The same of a narrow thing on a JPEG page, into which letters and borders ring.
+  bool is_smooth_but_for_ringing() const;
   /// As of what was drawn on a JPEG page, where a picture out of focus is smooth, too.
   bool is_calm() const;
   /// As of a gradient in steps, whose borders alone are not.

@@ -38,10 +38,20 @@ bool is_thick(const Zone& zone, const Grain& grain) {
   return std::min(grain.across, grain.down) > least_judged_share * static_cast<double>(zone.area);
 }
 
-/// A picture out of focus on a JPEG page. Of stripes and other narrow things ringing is a large part.
+/// Of stripes and other narrow things on a JPEG page ringing is a large part.
+bool is_narrow(const Zone& zone, const Scale& scale) {
+  return static_cast<double>(zone.area) <
+         scale.px(picture_depth_mm) * std::hypot(zone.box.width, zone.box.height);
+}
+
+/// A picture out of focus on a JPEG page.
 bool is_out_of_focus(const Zone& zone, const Grain& grain, const Scale& scale) {
-  const double depth = static_cast<double>(zone.area) / std::hypot(zone.box.width, zone.box.height);
-  return scale.lossy && depth >= scale.px(picture_depth_mm) && !grain.is_calm();
+  return scale.lossy && !is_narrow(zone, scale) && !grain.is_calm();
+}
+
+bool is_drawn(const Zone& zone, const Grain& grain, const Scale& scale) {
+  return grain.is_smooth(scale) ||
+         (scale.lossy && is_narrow(zone, scale) && grain.is_smooth_but_for_ringing());
 }
 
 /// Rounding leaves a row of pixels along the canvas edge, round a corner too.
@@ -51,7 +61,7 @@ bool is_row_at_edge(const Zone& zone) {
 
 bool is_field(const Zone& zone, const Grain& grain, const Scale& scale) {
   return static_cast<double>(zone.area) >= scale.square_px(field_side_mm) && is_thick(zone, grain) &&
-         !is_row_at_edge(zone) && grain.is_smooth(scale);
+         !is_row_at_edge(zone) && is_drawn(zone, grain, scale);
 }
 
 /// A thin strip of one colour along the canvas edge: what is left of the paper where colour stops short of
