@@ -19,8 +19,7 @@ struct PageFile {
   std::optional<Side> side;  ///< empty for work that is not folded
   std::string error;         ///< why it cannot be inspected; empty where it may be
   std::string ticket{};      ///< of its job, as `shown` is; empty where there is none
-  bool side_taken =
-      false;  ///< nothing said the side: it was taken to be the outside, or the second of two pages
+  bool side_taken = false;   ///< nothing said the side: outside, or of two pages outside and inside
 };
 
 /// One page to be inspected.

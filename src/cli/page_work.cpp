@@ -40,9 +40,8 @@ bool folds_differ(const Job& job) {
 
 std::string side_taken_note(Side side) {
   return "taken for the " + std::string(side_name(side)) +
-         ", as nothing says which side it is; the folds of the other lie elsewhere: give --side, or \"side\" "
-         "in "
-         "the ticket";
+         ", as nothing says which side it is; the folds of the other lie elsewhere: "
+         "give --side, or \"side\" in the ticket";
 }
 
 constexpr char done_sign = '.', failed_sign = '!', interrupted_sign = '~';
