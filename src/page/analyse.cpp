@@ -6,6 +6,7 @@
 #include "page/elements/elements.hpp"
 #include "page/elements/pattern_ground.hpp"
 #include "page/elements/patterns.hpp"
+#include "page/elements/striped_grounds.hpp"
 #include "page/first_look.hpp"
 #include "page/guides/guide_lifting.hpp"
 #include "page/guides/guides.hpp"

@@ -1,7 +1,7 @@
 // Bands: gradients in coarse steps are one ground, cards and stripes are not.
 #include <gtest/gtest.h>
 
-#include "page/elements/patterns.hpp"
+#include "page/elements/striped_grounds.hpp"
 #include "page/grounds/grounds.hpp"
 
 namespace frisket {

@@ -1,5 +1,6 @@
 // Patterns: the tiles of a board are one, what lies strewn over a ground is none.
 #include "page/elements/patterns.hpp"
+#include "page/elements/striped_grounds.hpp"
 
 #include <gtest/gtest.h>
 

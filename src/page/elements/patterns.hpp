@@ -20,11 +20,6 @@ struct Pattern {
   std::vector<cv::Rect> figures;    ///< px
 };
 
-/// Makes one surface of the fields that take turns as broad stripes, of which several bleed: a striped ground
-/// is one ground. Stripes on paper stay what they are. Returns both colours of each such ground as patterns:
-/// what type has cut out of its stripes is still to be given to it.
-std::vector<Pattern> merge_stripes(SurfaceMap& map, const Scale& scale);
-
 /// Marks the fields that are stripes of a pattern: six and more of one colour that all bleed. What ends at
 /// such a field is neither a colour break nor a short bleed.
 void mark_repeating_fields(SurfaceMap& map);
