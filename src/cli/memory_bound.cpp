@@ -38,9 +38,6 @@ void bound_memory_for(std::int64_t pixels) {
 void give_back_large_blocks() {
   constexpr int large = 4'000'000;
   mallopt(M_MMAP_THRESHOLD, large);
-  // The rest is used again within the page, and given back when it is done (malloc_trim).
-  constexpr int never = 2'000'000'000;
-  mallopt(M_TRIM_THRESHOLD, never);
 }
 
 }  // namespace frisket

@@ -10,8 +10,7 @@ namespace frisket {
 void bound_memory_for(std::int64_t pixels);
 
 /// From now on blocks of some megabytes are given back to the system once they are free. The C library would
-/// keep them, in a pool a thread, and a page full of stripes took a third more memory for it. Smaller ones
-/// are kept for what comes next.
+/// keep them, in a pool a thread, and a page full of stripes took a third more memory for it.
 void give_back_large_blocks();
 
 }  // namespace frisket
