@@ -9,7 +9,7 @@ namespace {
 
 constexpr double least_run_mm = 4.0;  // faults of 5 mm are to be found; their ends may be ragged
 constexpr double confined_mm = 10.0;
-constexpr double thin_line_mm = 1.0;
+constexpr double thin_line_mm = 1.0;     // of frames and rules; no field of colour is so thin
 constexpr float same_ground = 4.0F;      // levels
 constexpr double confined_share = 0.05;  // of its area may lie farther in
 

@@ -2,9 +2,11 @@
 #include <gtest/gtest.h>
 
 #include <cstdlib>
+#include <random>
 #include <vips/vips8>
 
 #include "frisket/report.hpp"
+#include "opencv.hpp"
 #include "report/sample_report.hpp"
 #include "report/svg.hpp"
 #include "scratch_folder.hpp"
@@ -96,6 +98,32 @@ TEST(OverlayPng, DimsThePageToGreyAndDrawsTheTrimWhereItIs) {
   EXPECT_EQ(ground[0], ground[2]);
   const int trim = static_cast<int>(37.5 * 1600 / 3375);  // 17.8: the line is 1.6 wide
   EXPECT_LT(image.getpoint(trim, 300)[0], 60);
+}
+
+/// The page in grey, shrunk as a whole: half by half, then to `size`, and dimmed.
+cv::Mat plainly_dimmed(const Raster& raster, cv::Size size) {
+  cv::Mat grey, sized;
+  cv::cvtColor(view_of(raster), grey, cv::COLOR_RGB2GRAY);
+  while (grey.cols / 2 >= size.width && grey.rows / 2 >= size.height) {
+    const cv::Size half(grey.cols / 2, grey.rows / 2);
+    cv::resize(grey({0, 0, 2 * half.width, 2 * half.height}), sized, half, 0, 0, cv::INTER_AREA);
+    cv::swap(sized, grey);
+  }
+  cv::resize(grey, sized, size, 0, 0, cv::INTER_AREA);
+  sized.convertTo(sized, CV_8U, 0.48, 255 * (1 - 0.48));
+  return sized;
+}
+
+TEST(OverlayPng, ShrinksInPiecesAsItWouldInOne) {
+  const Report report = clear_report(leaflet_job(), 600, Side::outside);
+  Raster raster = sample_raster(report);
+  std::mt19937 random(7);
+  for (std::uint8_t& sample : raster.rgb) sample = static_cast<std::uint8_t>(random());
+  const vips::VImage image = opened(overlay_png(raster, report, 700));
+  const cv::Mat plain = plainly_dimmed(raster, {700, 544});  // 5250 x 700 / 6750 = 544.4
+  for (int y = 60; y < 480; y += 7)
+    for (int x = 60; x < 200; x += 3)  // clear of the lines of trim, safe zone and folds
+      ASSERT_EQ(image.getpoint(x, y)[0], plain.at<std::uint8_t>(y, x)) << x << "," << y;
 }
 
 TEST(OverlayPng, TwoRunsGiveTheSameBytes) {

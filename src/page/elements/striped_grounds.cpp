@@ -11,10 +11,10 @@
 namespace frisket {
 namespace {
 
-constexpr std::size_t broad_stripes = 4;
-constexpr double same_thickness = 1.25;  // of the thicker to the usual one
-constexpr int bleeding_stripes = 3;
-constexpr double broad_slenderness = 5.0;
+constexpr std::size_t broad_stripes = 4;   // of one colour, at least
+constexpr double same_thickness = 1.25;    // of the thicker to the usual one
+constexpr int bleeding_stripes = 3;        // of those, at least
+constexpr double broad_slenderness = 5.0;  // length to thickness, at least
 constexpr float same_stripe_lossy = 8.0F;  // levels, between means of what JPEG made of one colour
 constexpr float same_stripe = 3.0F;        // the same of flat colour: two stripes may differ by little more
 

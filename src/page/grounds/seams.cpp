@@ -18,7 +18,8 @@ constexpr int drawn_reach = 2, jpeg_reach = 10;
 constexpr float slack = 18.0F;  // levels
 
 /// How far two colours are apart that differ by so much: JPEG keeps lightness better than hue, and hue often
-/// at half the resolution (ITU-T T.81), so differences of colour count by half.
+/// at half the resolution (ITU-T T.81), so the two differences of colour, as ITU-T T.871 (JFIF) has them,
+/// count by half.
 float apart(const cv::Vec3f& difference) {
   const float lightness = 0.299F * difference[0] + 0.587F * difference[1] + 0.114F * difference[2];
   return std::max({std::abs(lightness), 0.282F * std::abs(difference[2] - lightness),
