@@ -2,7 +2,6 @@
 // exact truth.
 #include <gtest/gtest.h>
 
-#include <array>
 #include <cmath>
 
 #include "planted_page.hpp"
@@ -385,6 +384,19 @@ TEST_P(OnJpegPage, TypeIsFoundWithoutItsRinging) {
   EXPECT_NEAR(finding.whole.top().mm(), ink.top().mm(), within) << told(report);
   EXPECT_NEAR(finding.whole.right().mm(), ink.right().mm(), within) << told(report);
   EXPECT_NEAR(finding.whole.bottom().mm(), ink.bottom().mm(), within) << told(report);
+}
+
+/// Where its ringing ends is no border of two grounds, however the rule lies to the blocks of 8 px.
+TEST_P(OnJpegPage, AThinRuleIsFound) {
+  Job job = letter_fold_job();
+  job.dpi = 200;
+  for (const auto& [ground, ink] : {std::pair{"#5b8e7d", "#f4d03f"}, std::pair{"#ffffff", "#7a1020"}}) {
+    std::string rules;
+    for (int i = 0; i < 8; ++i) rules += rect(12 + 33 * i, 211 + i * 25.4 / 200, 24, 0.25, ink);
+    const Raster page = render(rect(-4, -4, 290, 230, ground) + rules, 200);
+    const Report report = inspect_page(as_jpeg(page, GetParam()), job);
+    EXPECT_EQ(faults(report, "safe-zone").size(), 8U) << ground << told(report);
+  }
 }
 
 INSTANTIATE_TEST_SUITE_P(Quality, OnJpegPage, testing::Values(80, 90));

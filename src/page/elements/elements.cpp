@@ -158,8 +158,9 @@ class Finder {
           flat ? cv::Point(box.x + t, box.y - beside) : cv::Point(box.x - beside, box.y + t);
       const cv::Point other = flat ? cv::Point(box.x + t, box.br().y - 1 + beside)
                                    : cv::Point(box.br().x - 1 + beside, box.y + t);
-      between +=
-          canvas.contains(one) && canvas.contains(other) && surfaces_.label(one) != surfaces_.label(other);
+      if (!canvas.contains(one) || !canvas.contains(other)) continue;
+      const int here = surfaces_.label(one), there = surfaces_.label(other);
+      between += here != 0 && there != 0 && here != there;
     }
     return 4 * between >= 3 * samples;
   }
