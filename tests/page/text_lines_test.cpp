@@ -109,6 +109,27 @@ TEST(TextLines, TakeNoIconFarFromTwoLettersForAThird) {
   EXPECT_EQ(page.find().lines.at(0).letters.size(), 2U);
 }
 
+TEST(TextLines, OfFewLettersAreNotMadeOfThingsFarApartAtOtherHeights) {
+  Letters page;
+  page.add(100, 300, 150, 230);  // two drops of unlike size
+  page.add(400, 360, 160, 250);
+  page.add(100, 900, 320,
+           230);  // a word, and two letters far off that a line at an angle can be laid through
+  page.add(710, 940, 320, 290);
+  page.add(1190, 1020, 230, 218);
+  for (const TextLine& line : page.find().lines) EXPECT_LE(line.box_px.width, 720.0);
+}
+
+TEST(TextLines, OfFewSpacedLettersStandOnOneBaseline) {
+  Letters page;  // N o.
+  page.add(100, 300, 60, 58);
+  page.add(196, 318, 38, 41);
+  page.add(274, 349, 10, 10);
+  const TextLayout text = page.find();
+  ASSERT_EQ(text.lines.size(), 1U);
+  EXPECT_EQ(text.lines[0].letters.size(), 3U);
+}
+
 TEST(TextLines, StopAtAColumnGutter) {
   Letters page;
   for (int i = 0; i < 5; ++i) {

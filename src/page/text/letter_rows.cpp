@@ -12,8 +12,10 @@ namespace {
 constexpr double loose_space = 0.8;        // largest gap between pieces of a line, of the line's height
 constexpr double unlike_space = 1.6;       // largest gap between letters of unlike height, of the lower one's
 constexpr double letter_space = 0.25;      // gap within a word, of the taller's height: inks may differ
-constexpr double coloured_space = 0.6;     // the same between words of one size
+constexpr double sure_space = 0.6;         // the same between words of one size; they need not stand level
 constexpr double one_size = 0.6;           // lower to taller
+constexpr double level = 0.1;              // of the taller's height: round letters go below the baseline
+constexpr std::size_t surely_a_row = 4;    // letters: fewer may be two things
 constexpr double usual_gaps = 3.0;         // largest gap of letter-spaced type, of its usual one
 constexpr double widest_space = 2.5;       // and of its height
 constexpr double shared_by_smaller = 0.5;  // height that neighbours share, of the smaller
@@ -44,7 +46,7 @@ struct Cluster {
 
 bool near_or_of_one_ink(const Cluster& a, const Cluster& b) {
   const double taller = std::max(a.box.height, b.box.height), smaller = std::min(a.box.height, b.box.height);
-  const double reach = smaller >= one_size * taller ? coloured_space : letter_space;
+  const double reach = smaller >= one_size * taller ? sure_space : letter_space;
   return gap_along(a.box, b.box) <= reach * taller || inks_alike(a.ink, b.ink);
 }
 
@@ -63,7 +65,8 @@ bool neighbours(const Cluster& a, const Cluster& b, double word_space) {
 bool belongs_to(const Cluster& small, const Cluster& line, double word_space) {
   if (small.box.height > 1.2 * line.box.height || !near_or_of_one_ink(small, line)) return false;
   if (shared_height(small.box, line.box) >= 0.5 * small.box.height)
-    return gap_along(small.box, line.box) <= word_space * line.box.height;
+    return gap_along(small.box, line.box) <= word_space * line.box.height &&
+           (line.letters.size() >= surely_a_row || near_or_level(small.box, line.box));
   const double over = std::max(small.box.y, line.box.y) - std::min(small.box.bottom(), line.box.bottom());
   return gap_along(small.box, line.box) < 0.0 && over <= 0.25 * line.box.height &&
          small.box.height <= 0.5 * line.box.height;
@@ -78,6 +81,12 @@ std::vector<PixelRect> boxes_of(const std::vector<Cluster>& clusters) {
 void take_in(Cluster& whole, const Cluster& part) {
   whole.box = united(whole.box, part.box);
   whole.letters.insert(whole.letters.end(), part.letters.begin(), part.letters.end());
+}
+
+std::vector<Cluster> one_by_one(const std::vector<Letter>& letters) {
+  std::vector<Cluster> clusters;
+  for (const Letter& letter : letters) clusters.push_back({letter.box, letter.ink, {letter}});
+  return clusters;
 }
 
 /// Joins clusters wherever `like` says so of two that lie no farther apart than `reach` of the taller's
@@ -131,6 +140,21 @@ std::vector<Cluster> with_small_marks(const std::vector<Cluster>& clusters, doub
   return result;
 }
 
+/// Takes few letters apart again that lie neither near nor level.
+std::vector<Cluster> short_rows_parted(const std::vector<Cluster>& clusters, double word_space) {
+  std::vector<Cluster> parted;
+  for (const Cluster& cluster : clusters)
+    if (cluster.letters.size() >= surely_a_row)
+      parted.push_back(cluster);
+    else
+      std::ranges::move(joined(one_by_one(cluster.letters), word_space, shared_by_taller,
+                               [&](const Cluster& a, const Cluster& b) {
+                                 return neighbours(a, b, word_space) && near_or_level(a.box, b.box);
+                               }),
+                        std::back_inserter(parted));
+  return parted;
+}
+
 std::vector<double> gaps_of(const Row& row) {
   std::vector<double> gaps;
   double end = row.front().box.right();
@@ -155,6 +179,12 @@ double spaced(const Cluster& cluster) {
 
 }  // namespace
 
+bool near_or_level(const PixelRect& a, const PixelRect& b) {
+  const double taller = std::max(a.height, b.height);
+  return gap_along(a, b) <= sure_space * taller || std::abs(a.y - b.y) <= level * taller ||
+         std::abs(a.bottom() - b.bottom()) <= level * taller;
+}
+
 bool pieces_of_one_line(const PixelRect& a, const PixelRect& b, double space) {
   const double taller = std::max(a.height, b.height), smaller = std::min(a.height, b.height);
   return taller <= 2.0 * smaller && shared_height(a, b) >= 0.6 * smaller &&
@@ -162,14 +192,15 @@ bool pieces_of_one_line(const PixelRect& a, const PixelRect& b, double space) {
 }
 
 std::vector<Row> rows_of(const std::vector<Letter>& letters, double word_space) {
-  std::vector<Cluster> clusters;
-  for (const Letter& letter : letters) clusters.push_back({letter.box, letter.ink, {letter}});
-  clusters = joined(clusters, word_space, shared_by_taller,
-                    [&](const Cluster& a, const Cluster& b) { return neighbours(a, b, word_space); });
+  std::vector<Cluster> clusters =
+      joined(one_by_one(letters), word_space, shared_by_taller,
+             [&](const Cluster& a, const Cluster& b) { return neighbours(a, b, word_space); });
+  clusters = short_rows_parted(clusters, word_space);
   clusters = with_small_marks(clusters, word_space);
   for (Cluster& cluster : clusters) sort_along(cluster.letters);
   clusters = joined(clusters, widest_space, 0.5, [](const Cluster& a, const Cluster& b) {
-    return pieces_of_one_line(a.box, b.box, std::min(spaced(a), spaced(b))) && near_or_of_one_ink(a, b);
+    return pieces_of_one_line(a.box, b.box, std::min(spaced(a), spaced(b))) && near_or_of_one_ink(a, b) &&
+           (a.letters.size() + b.letters.size() >= surely_a_row || near_or_level(a.box, b.box));
   });
   std::vector<Row> rows;
   for (Cluster& cluster : clusters) {
@@ -179,6 +210,8 @@ std::vector<Row> rows_of(const std::vector<Letter>& letters, double word_space) 
   }
   return rows;
 }
+
+double widest_gap(const Row& row) { return std::ranges::max(gaps_of(row)); }
 
 PixelRect box_of(const Row& row) {
   PixelRect whole = row.front().box;

@@ -25,6 +25,8 @@ std::vector<Row> rows_of(const std::vector<Letter>& letters, double word_space);
 
 PixelRect box_of(const Row& row);
 double tallest_of(const Row& row);
+/// Between two letters that follow one another, of two or more.
+double widest_gap(const Row& row);
 /// The letters that are no stops, accents or hyphens: not much lower than the tallest.
 Row tall_ones(const Row& row);
 int tall_letters(const Row& row);
@@ -45,6 +47,10 @@ bool is_stack(const Row& row);
 /// another do not, seen down the page.
 bool is_single_file(const Row& row);
 void sort_along(Row& row);
+
+/// Two things far apart, as words seldom are, may be of one line where they stand on one baseline, or hang
+/// from one top; of many letters in a row, neighbours need not.
+bool near_or_level(const PixelRect& a, const PixelRect& b);
 
 /// Pieces of one line that were set with wide word spaces, up to `space` (px) where letters are spaced.
 bool pieces_of_one_line(const PixelRect& a, const PixelRect& b, double space = 0);

@@ -15,6 +15,7 @@ constexpr std::size_t largest_clump = 600;  // elements: more are no lines at an
 constexpr int step_degrees = 5;
 constexpr double most_is_level = 1.15;  // by which another angle has to be better
 constexpr double word_space = 1.0;      // of the letters' height
+constexpr double space_of_three = 0.6;  // the same of three letters
 constexpr double line_spread = 1.9;     // height of a line, of its tallest letter
 constexpr double share_in_lines = 0.6;  // of a clump's tall letters; of a clump on an arc, tall ones
 constexpr int least_tall = 3;
@@ -64,9 +65,16 @@ class Clump {
       letters.push_back({member, glyphs_.turned_box(member, angle), glyphs_.ink(member)});
     std::vector<Row> rows = rows_of(letters, word_space);
     std::erase_if(rows, [&](const Row& row) {
-      return !reads_as_text(row, line_spread) || is_stack(row) || near_.share_within(row) < 0.5;
+      return !reads_as_text(row, line_spread) || is_stack(row) || is_laid_through_things(row) ||
+             near_.share_within(row) < 0.5;
     });
     return rows;
+  }
+
+  /// Any three that are far apart lie in a line at some angle.
+  static bool is_laid_through_things(const Row& row) {
+    return row.size() <= static_cast<std::size_t>(least_tall) &&
+           widest_gap(row) > space_of_three * tallest_of(row);
   }
 
   /// Letters in lines, those in tight lines counting more.

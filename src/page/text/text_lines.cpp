@@ -364,6 +364,7 @@ class TextFinder {
     const bool many = line.letters.size() >= surely_text;
     const double letter_gap = !upright ? lone_turned_gap : many ? lone_letter_gap : short_word_gap;
     if (!(dot && gap <= scale_.px(leader_gap_mm)) && !(letter && gap <= letter_gap * a.height)) return false;
+    if (!many && !near_or_level(a, b)) return false;
     return inks_alike(glyphs_.ink(line.letters.front()), glyphs_.ink(candidate)) &&
            (dot || (many && gap <= lone_turned_gap * a.height) || of_one_pen(line.letters, candidate));
   }
