@@ -119,6 +119,7 @@ struct Page {
   std::vector<TextLine> lines;
   std::vector<TextBlock> blocks;
   std::vector<std::vector<int>> drawings;  ///< elements that are no text: parts of one drawing together
+  std::vector<int> strewn;                 ///< elements strewn over the page that run off it: ground
   std::vector<Picture> pictures;
   std::vector<Guide> guides;
   std::shared_ptr<const PageMaps> maps;

@@ -54,6 +54,7 @@ class SafeZone {
     for (const LiveMatter& item : items) judge(item);
     for (const Edge edge : all_edges) tell(edge);
     for (const EdgeRun& run : runs_) judge_ground(run);
+    if (!page_.strewn.empty()) outcome_.findings.push_back(strewn_finding());
     return std::move(outcome_);
   }
 
@@ -104,6 +105,20 @@ class SafeZone {
     finding.message =
         "A thin line runs along the whole " + trim_edge_text(*guide.edge) + ": a guide line would print.";
     finding.advice = guide_advice;
+    return finding;
+  }
+
+  /// Not measured is not passed: says that what is strewn was left to the knife.
+  Finding strewn_finding() const {
+    Finding finding;
+    finding.kind = "matter-cut";
+    finding.severity = Severity::note;
+    for (const int member : page_.strewn)
+      finding.whole = united(finding.whole, page_.elements[static_cast<std::size_t>(member)].box);
+    finding.box = finding.whole;
+    finding.message = "Small drawings, " + std::to_string(page_.strewn.size()) +
+                      " of them, are strewn over the page and run off it: taken for a ground that bleeds.";
+    finding.advice = "See that none of them has to stay whole: they were not measured.";
     return finding;
   }
 

@@ -6,6 +6,7 @@
 #include "page/elements/elements.hpp"
 #include "page/elements/pattern_ground.hpp"
 #include "page/elements/patterns.hpp"
+#include "page/elements/strewn_ground.hpp"
 #include "page/elements/striped_grounds.hpp"
 #include "page/first_look.hpp"
 #include "page/guides/guide_lifting.hpp"
@@ -84,10 +85,23 @@ ElementTree find_matter(const cv::Mat& rgb, const Scale& scale, SurfaceMap& surf
   return tree;
 }
 
+/// Finds the text, and what is strewn over the page; that may have passed for letters, and is then left out.
+TextLayout read_text(const std::vector<cv::Vec3f>& colours, Glyphs& glyphs, const Scale& scale, Page& page) {
+  std::vector<Matter> before;
+  for (const Element& element : page.elements) before.push_back(element.matter);
+  TextLayout text = find_text(page.elements, glyphs, scale);
+  page.strewn = mark_strewn(page.elements, colours, text.lines, page.placement.trim_px);
+  if (page.strewn.empty()) return text;
+  for (std::size_t i = 0; i < page.elements.size(); ++i)
+    page.elements[i].matter = before[i], page.elements[i].line = -1;
+  return find_text(page.elements, glyphs, scale);
+}
+
 /// The lines and blocks of text, and the drawings that other elements make up.
-void group_elements(const cv::Mat& rgb, const PageMaps& maps, Page& page, StageClock& clock) {
+void group_elements(const cv::Mat& rgb, const PageMaps& maps, const std::vector<cv::Vec3f>& colours,
+                    Page& page, StageClock& clock) {
   Glyphs glyphs(page.elements, rgb, maps.element);
-  TextLayout text = find_text(page.elements, glyphs, maps.scale);
+  TextLayout text = read_text(colours, glyphs, maps.scale, page);
   page.lines = std::move(text.lines);
   page.blocks = std::move(text.blocks);
   for (TextLine& line : page.lines) line.box = page.placement.rect_of(line.box_px);
@@ -137,7 +151,7 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
         std::ranges::any_of(page.guides, [&](const Guide& guide) { return lies_on(element.box, guide); });
   }
   clock.end("elements");
-  group_elements(rgb, *maps, page, clock);
+  group_elements(rgb, *maps, tree.colours, page, clock);
 
   MeasuredPictures measured = pictures.get();
   maps->resamplings = std::move(measured.resamplings);

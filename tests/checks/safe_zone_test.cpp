@@ -219,6 +219,28 @@ TEST(SafeZone, AScatterOfDotsIsOneFindingOfAnEdge) {
   EXPECT_EQ(faults(two, "safe-zone").size(), 2U) << told(two);
 }
 
+TEST(SafeZone, ConfettiIsAGroundThatBleedsAndTypeOnItIsMeasured) {
+  std::string chips;
+  for (int i = 0; i < 400; ++i)
+    chips += "<rect width='2.6' height='1.4' fill='" + std::string(i % 2 ? "#c8553d" : "#588b8b") +
+             "' transform='translate(" + number(-4 + std::fmod(i * 61.803, 288)) + " " +
+             number(-4 + 0.575 * i) + ") rotate(" + number(37 * i % 180) + ")'/>";
+  const Report alone = inspect_page(render(chips), letter_fold_job());
+  EXPECT_EQ(fault_count(alone), 0U) << told(alone);
+  const auto note = std::ranges::find(alone.findings, "matter-cut", &Finding::kind);
+  ASSERT_NE(note, alone.findings.end());
+  EXPECT_EQ(note->severity, Severity::note);
+  EXPECT_NE(note->message.find("are strewn over the page"), std::string::npos) << note->message;
+  EXPECT_NE(note->advice.find("were not measured"), std::string::npos) << note->advice;
+  const std::string label =
+      rect(20, 1, 90, 14, "#ffffff") + text(24, 9, 14, "Open daily until eight", "fill='#20305a'");
+  const Report labelled = inspect_page(render(chips + label), letter_fold_job());
+  const std::vector<Finding> found = faults(labelled, "safe-zone");
+  ASSERT_EQ(found.size(), 1U) << told(labelled);
+  EXPECT_EQ(found[0].kind, "text-in-band");
+  EXPECT_NEAR(found[0].whole.x.mm(), 24, 0.6);
+}
+
 TEST(SafeZone, DashesOfAPerforationMayRunOffThePage) {
   const auto dashed = [](double from, double to) {
     return "<line x1='90' x2='90' y1='" + number(from) + "' y2='" + number(to) +

@@ -21,7 +21,7 @@ def judged(words):
 
 
 def noted(words):
-    """Inspected, and taken for a larger canvas than the job's, which is a note."""
+    """Inspected, and only notes made: a canvas larger than the job's, specks that are strewn over the page."""
     return Outcome(0, words)
 
 
