@@ -138,11 +138,12 @@ class SafeZone {
   }
 
   /// Does a straight side of the item lie so close to the trim, or past it, that it is a matter of bleed?
+  /// White ones do not bleed.
   bool is_bleeds_affair(const LiveMatter& item, Edge edge) const {
     if (item.matter == Matter::text) return false;
     return std::ranges::any_of(runs_, [&](const EdgeRun& run) {
       return run.edge == edge && run.beyond >= -tolerance_ - noise_ && is_of(run, item) &&
-             !is_line_inside(page_, run);
+             !is_line_inside(page_, run) && !is_paper(page_.maps->surfaces.of(run.pixels.inner));
     });
   }
 

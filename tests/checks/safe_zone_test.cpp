@@ -241,6 +241,29 @@ TEST(SafeZone, ConfettiIsAGroundThatBleedsAndTypeOnItIsMeasured) {
   EXPECT_NEAR(found[0].whole.x.mm(), 24, 0.6);
 }
 
+TEST(SafeZone, BoxesOfACalendarAreNoPattern) {
+  std::string boxes;
+  for (int day = 0; day < 30; ++day)
+    boxes += "<rect x='" + number(8.4 + 38.5 * (day % 7)) + "' y='" +
+             number(128 + 15.5 * std::floor(day / 7)) +
+             "' width='36.5' height='14' fill='none' stroke='#2b4a2b' stroke-width='0.2'/>";
+  const Report report = inspect_page(render(boxes), letter_fold_job());
+  const std::vector<Finding> found = faults(report, "safe-zone");
+  const auto at_right =
+      std::ranges::find(found, Edge::right, [](const Finding& f) { return f.edge.value(); });
+  ASSERT_NE(at_right, found.end()) << told(report);
+  EXPECT_NEAR(at_right->measured->mm(), 279.4 - 8.4 - 6 * 38.5 - 36.5 - 0.1, 0.1);
+}
+
+TEST(SafeZone, AWhiteBoxJustInsideTheTrimIsNoBleedThatLacks) {
+  const std::string label = rect(240, 60, 38.6, 40, "#ffffff") + rect(250, 70, 18, 20, "#000000");
+  const Report report = inspect_page(render(rect(-4, -4, 290, 230, "#e2dcc8") + label), letter_fold_job());
+  const std::vector<Finding> found = faults(report, "safe-zone");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_EQ(found[0].edge, Edge::right);
+  EXPECT_NEAR(found[0].measured->mm(), 0.8, 0.1);
+}
+
 TEST(SafeZone, DashesOfAPerforationMayRunOffThePage) {
   const auto dashed = [](double from, double to) {
     return "<line x1='90' x2='90' y1='" + number(from) + "' y2='" + number(to) +

@@ -55,8 +55,9 @@ std::vector<double> nearest_distances(const std::vector<cv::Point2d>& points) {
   return nearest;
 }
 
-/// Do the members lie at one distance from their neighbours, fill their box, and reach the canvas edge?
-bool is_lattice(const ElementTree& tree, const std::vector<int>& members) {
+/// Do the members lie at one distance from their neighbours, fill their box, and reach the canvas edge? Where
+/// it cuts none, there is no room for another: the boxes of a calendar leave some.
+bool is_lattice(const ElementTree& tree, const std::vector<int>& members, bool some_cut) {
   if (members.size() < repeating_elements || members.size() > largest_lattice) return false;
   std::vector<cv::Point2d> points;
   for (const int i : members) points.push_back(centre(tree.elements[static_cast<std::size_t>(i)]));
@@ -71,8 +72,10 @@ bool is_lattice(const ElementTree& tree, const std::vector<int>& members) {
     left = std::min(left, p.x), right = std::max(right, p.x), top = std::min(top, p.y),
     bottom = std::max(bottom, p.y);
   const double places = ((right - left) / pitch + 1.0) * ((bottom - top) / pitch + 1.0);
-  const bool reaches_edge = left < 1.5 * pitch || top < 1.5 * pitch || right > tree.map.cols - 1.5 * pitch ||
-                            bottom > tree.map.rows - 1.5 * pitch;
+  const PixelRect& figure = tree.elements[static_cast<std::size_t>(members.front())].box_px;
+  const double reach = some_cut ? 1.5 * pitch : pitch - 0.5 * std::min(figure.width, figure.height) + 1.0;
+  const bool reaches_edge =
+      left < reach || top < reach || right > tree.map.cols - reach || bottom > tree.map.rows - reach;
   return 10 * regular >= 8 * static_cast<std::ptrdiff_t>(points.size()) &&
          std::min(right - left, bottom - top) >= 2.5 * pitch &&
          static_cast<double>(points.size()) >= 0.3 * places && reaches_edge;
@@ -135,7 +138,7 @@ std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& gro
     const double area = box_area(tree.elements[static_cast<std::size_t>(i)]);
     if (area >= 0.95 * least && area <= 1.05 * most) alike.push_back(i);
   }
-  if (cut < cut_by_canvas && !is_lattice(tree, alike)) return std::nullopt;
+  if (cut < cut_by_canvas && !is_lattice(tree, alike, cut > 0)) return std::nullopt;
   PixelRect field = tree.elements[static_cast<std::size_t>(alike.front())].box_px;
   for (const int i : alike) {
     Element& e = tree.elements[static_cast<std::size_t>(i)];

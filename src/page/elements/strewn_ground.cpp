@@ -37,16 +37,14 @@ class Strewing {
   Strewing(std::vector<Element>& elements, const std::vector<cv::Vec3f>& colours, const PixelRect& trim)
       : elements_(elements), colours_(colours), trim_(trim), text_(elements.size()) {}
 
-  /// Chips come in all colours, a line of type in one: its letters are spared, but not what was read with
-  /// them.
+  /// Chips come in all colours, a line of type in one; but of small letters the colour wavers.
   void spare(const TextLine& line) {
     const cv::Vec3f usual = median_colour(line.letters);
-    std::vector<int> alike;
-    std::ranges::copy_if(line.letters, std::back_inserter(alike),
-                         [&](int i) { return colour_step(colour(i), usual) <= like_colour; });
-    if (alike.size() < surely_text || 2 * alike.size() < line.letters.size()) return;
-    if (alike.size() < long_line && !share_a_side(alike, line.vertical)) return;
-    for (const int letter : alike) text_[static_cast<std::size_t>(letter)] = true;
+    const auto alike = static_cast<std::size_t>(std::ranges::count_if(
+        line.letters, [&](int i) { return colour_step(colour(i), usual) <= like_colour; }));
+    if (alike < surely_text || 2 * alike < line.letters.size()) return;
+    if (alike < long_line && !share_a_side(line)) return;
+    for (const int letter : line.letters) text_[static_cast<std::size_t>(letter)] = true;
   }
 
   std::vector<int> mark() {
@@ -65,15 +63,16 @@ class Strewing {
   const cv::Vec3f& colour(int element) const { return colours_[static_cast<std::size_t>(element)]; }
 
   /// Do most stand on one line, as letters do?
-  bool share_a_side(const std::vector<int>& letters, bool vertical) const {
+  bool share_a_side(const TextLine& line) const {
     std::vector<double> sides, heights;
-    for (const int i : letters) {
+    for (const int i : line.letters) {
       const PixelRect& b = elements_[static_cast<std::size_t>(i)].box_px;
-      sides.push_back(vertical ? b.x : b.bottom()), heights.push_back(vertical ? b.width : b.height);
+      sides.push_back(line.vertical ? b.x : b.bottom());
+      heights.push_back(line.vertical ? b.width : b.height);
     }
     const double usual = median(sides), slack = same_side * median(heights);
     const auto on_it = std::ranges::count_if(sides, [&](double s) { return std::abs(s - usual) <= slack; });
-    return 5 * on_it >= 3 * std::ssize(letters);
+    return 5 * on_it >= 3 * std::ssize(line.letters);
   }
 
   cv::Vec3f median_colour(const std::vector<int>& members) const {
