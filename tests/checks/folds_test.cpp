@@ -214,6 +214,17 @@ TEST(Folds, AWordOfJoinedLettersAcrossAFold) {
   }
 }
 
+TEST(Folds, TwoWordsOfJoinedLettersUnderOneAnother) {
+  const double x = 93.6625 + 2;
+  const std::string drawing =
+      centred(x, 60, 20, "Lohit Devanagari", "दीपस्तंभ") + centred(x, 69, 20, "Lohit Devanagari", "दीपस्तंभ");
+  const Report report = inspect_page(render(drawing), letter_fold_job());
+  const auto found = faults(report, "folds");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_EQ(found[0].kind, "text-across-fold");
+  expect_box(found[0].whole, ink_of(drawing), report);
+}
+
 TEST(Folds, ASmallWordOfJoinedLettersAcrossAFold) {
   // A few pixels to a stroke: where strokes meet they measure twice their width.
   const std::string drawing = centred(93.6625 + 1, 60, 8, "Lohit Devanagari", "दीपस्तंभ");

@@ -130,6 +130,17 @@ TEST(TextLines, OfFewSpacedLettersStandOnOneBaseline) {
   EXPECT_EQ(text.lines[0].letters.size(), 3U);
 }
 
+TEST(TextLines, AreJoinedOverAWideWordSpaceWhereTheyAreLevel) {
+  for (const bool level : {true, false}) {
+    Letters page;
+    const double baseline = level ? 300 : 307;
+    page.line(100, 300, 20, 5);  // ends at 206
+    page.add(206 + 26, baseline - 20, 18, 20);
+    page.line(206 + 48, baseline, 20, 5);
+    EXPECT_EQ(page.find().lines.size(), level ? 1U : 2U);
+  }
+}
+
 TEST(TextLines, StopAtAColumnGutter) {
   Letters page;
   for (int i = 0; i < 5; ++i) {

@@ -2,6 +2,7 @@
 #include "page/zones/on_all_cores.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace frisket {
@@ -18,6 +19,28 @@ constexpr double rim_share = 0.08;
 constexpr int least_rim_px = 4;
 
 float distance(const cv::Vec3f& a, const cv::Vec3f& b) { return colour_step(a, b); }
+
+/// The ground in each quarter of a box: a letter may stand over the border of two.
+class Surround {
+ public:
+  void add(const cv::Vec3b& colour, bool left, bool top) {
+    Quarter& quarter = quarters_[2 * left + top];
+    quarter.sum += colour, ++quarter.pixels;
+  }
+  std::vector<cv::Vec3f> colours() const {
+    std::vector<cv::Vec3f> found;
+    for (const Quarter& quarter : quarters_)
+      if (quarter.pixels > 0) found.push_back(quarter.sum / quarter.pixels);
+    return found;
+  }
+
+ private:
+  struct Quarter {
+    cv::Vec3d sum;
+    int pixels = 0;
+  };
+  std::array<Quarter, 4> quarters_;
+};
 
 cv::Vec3f mean_of(const std::vector<cv::Vec3f>& colours) {
   cv::Vec3d sum;
@@ -67,8 +90,7 @@ Ink Glyphs::measured_ink(int element) const {
   const cv::Rect box = whole_box(element);
   const int step = std::max(1, static_cast<int>(std::sqrt(static_cast<double>(box.area()) / ink_samples)));
   std::vector<cv::Vec3f> own;
-  cv::Vec3d round;
-  int pixels_round = 0;
+  Surround round;
   std::vector<int> labels(static_cast<std::size_t>(box.width));
   const int rim = std::max(least_rim_px, static_cast<int>(rim_share * std::min(box.width, box.height)));
   for (int y = box.y; y < box.br().y; y += step) {
@@ -78,20 +100,25 @@ Ink Glyphs::measured_ink(int element) const {
     for (int x = 0; x < box.width; x += step) {
       const cv::Vec3b& colour = rgb_.at<cv::Vec3b>(y, box.x + x);
       if (labels[static_cast<std::size_t>(x)] != element)
-        round += colour, ++pixels_round;
+        round.add(colour, 2 * x < box.width, 2 * (y - box.y) < box.height);
       else if (x < first + rim || x >= end - rim)
         own.push_back(colour);
     }
   }
-  if (own.empty() || pixels_round == 0) return {};
-  const cv::Vec3f ground = round / pixels_round;
+  const std::vector<cv::Vec3f> grounds = round.colours();
+  if (own.empty() || grounds.empty()) return {};
+  const auto contrast = [&](const cv::Vec3f& colour) {
+    float sum = 0;
+    for (const cv::Vec3f& ground : grounds) sum += distance(colour, ground);
+    return sum / static_cast<float>(grounds.size());
+  };
   const std::size_t most =
       std::max<std::size_t>(1, static_cast<std::size_t>(ink_share * static_cast<double>(own.size())));
   std::ranges::nth_element(own, own.begin() + static_cast<std::ptrdiff_t>(most), std::ranges::greater{},
-                           [&](const cv::Vec3f& c) { return distance(c, ground); });
+                           contrast);
   own.resize(most);
   const cv::Vec3f colour = mean_of(own);
-  return {colour, distance(colour, ground) >= least_contrast};
+  return {colour, contrast(colour) >= least_contrast};
 }
 
 const std::vector<cv::Point2f>& Glyphs::outline(int element) {

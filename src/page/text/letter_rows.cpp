@@ -179,10 +179,13 @@ double spaced(const Cluster& cluster) {
 
 }  // namespace
 
+bool are_level(const PixelRect& a, const PixelRect& b) {
+  const double slack = level * std::max(a.height, b.height);
+  return std::abs(a.y - b.y) <= slack || std::abs(a.bottom() - b.bottom()) <= slack;
+}
+
 bool near_or_level(const PixelRect& a, const PixelRect& b) {
-  const double taller = std::max(a.height, b.height);
-  return gap_along(a, b) <= sure_space * taller || std::abs(a.y - b.y) <= level * taller ||
-         std::abs(a.bottom() - b.bottom()) <= level * taller;
+  return gap_along(a, b) <= sure_space * std::max(a.height, b.height) || are_level(a, b);
 }
 
 bool pieces_of_one_line(const PixelRect& a, const PixelRect& b, double space) {

@@ -48,8 +48,10 @@ bool is_stack(const Row& row);
 bool is_single_file(const Row& row);
 void sort_along(Row& row);
 
-/// Two things far apart, as words seldom are, may be of one line where they stand on one baseline, or hang
-/// from one top; of many letters in a row, neighbours need not.
+/// Do they stand on one baseline, or hang from one top?
+bool are_level(const PixelRect& a, const PixelRect& b);
+/// Two things far apart, as words seldom are, may be of one line where they are level; of many letters in a
+/// row, neighbours need not be.
 bool near_or_level(const PixelRect& a, const PixelRect& b);
 
 /// Pieces of one line that were set with wide word spaces, up to `space` (px) where letters are spaced.

@@ -250,6 +250,11 @@ class TextFinder {
     rebuild(groups.all());
   }
 
+  /// Pieces of a line that are level may lie as far apart as they are high; columns lie farther apart.
+  static double level_space(const PixelRect& a, const PixelRect& b) {
+    return are_level(a, b) ? std::max(a.height, b.height) : 0.0;
+  }
+
   void join_along(double angle, Groups& groups) {
     std::vector<PixelRect> boxes;
     std::vector<int> numbers;
@@ -264,7 +269,8 @@ class TextFinder {
       grid.near(grown(boxes[i], boxes[i].height, 0), 0.5 * boxes[i].height, [&](int j) {
         const int one = numbers[i], other = numbers[static_cast<std::size_t>(j)];
         if (one != other && of_one_kind(one, other) &&
-            pieces_of_one_line(boxes[i], boxes[static_cast<std::size_t>(j)]))
+            pieces_of_one_line(boxes[i], boxes[static_cast<std::size_t>(j)],
+                               level_space(boxes[i], boxes[static_cast<std::size_t>(j)])))
           groups.unite(one, other);
       });
   }

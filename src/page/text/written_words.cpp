@@ -1,6 +1,7 @@
 #include "page/text/written_words.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "page/text/neighbourhood.hpp"
 
@@ -47,17 +48,49 @@ bool reads_as_word(const std::vector<int>& heap, Glyphs& glyphs) {
          strokes.length >= (several ? strokes_of_several : strokes_of_one) * extent.height;
 }
 
+/// Parts of the heap with nothing of it beside them, from top to bottom, or from left to right: words that
+/// stand in lines of their own.
+std::vector<std::vector<int>> lines_in(std::vector<int> heap, const std::vector<Element>& elements,
+                                       bool upright) {
+  const auto extent = [&](int member) {
+    const PixelRect& box = elements[static_cast<std::size_t>(member)].box_px;
+    return upright ? std::pair(box.x, box.right()) : std::pair(box.y, box.bottom());
+  };
+  std::ranges::sort(heap, {}, extent);
+  std::vector<std::vector<int>> lines;
+  double reached = -INFINITY;
+  for (const int member : heap) {
+    const auto [begin, end] = extent(member);
+    if (begin >= reached) lines.emplace_back();
+    lines.back().push_back(member);
+    reached = std::max(reached, end);
+  }
+  return lines;
+}
+
+/// The heap itself, or the lines of it, whatever reads as words.
+std::vector<std::vector<int>> words_in(const std::vector<int>& heap, const std::vector<Element>& elements,
+                                       Glyphs& glyphs) {
+  if (reads_as_word(heap, glyphs)) return {heap};
+  for (const bool upright : {false, true}) {
+    std::vector<std::vector<int>> lines = lines_in(heap, elements, upright);
+    if (lines.size() > 1 &&
+        std::ranges::all_of(lines, [&](const std::vector<int>& line) { return reads_as_word(line, glyphs); }))
+      return lines;
+  }
+  return {};
+}
+
 }  // namespace
 
 std::vector<std::vector<int>> written_words(const std::vector<int>& members,
                                             const std::vector<Element>& elements, Glyphs& glyphs) {
-  Neighbourhood near(members, elements, glyphs);
-  std::vector<std::vector<int>> words = near.clumps(heap_reach);
   // What runs off the canvas is an ornament, or a pattern.
   const auto runs_off = [&](int member) { return elements[static_cast<std::size_t>(member)].touches_canvas; };
-  std::erase_if(words, [&](const std::vector<int>& heap) {
-    return std::ranges::any_of(heap, runs_off) || !reads_as_word(heap, glyphs);
-  });
+  std::vector<std::vector<int>> words;
+  for (const std::vector<int>& heap : Neighbourhood(members, elements, glyphs).clumps(heap_reach))
+    if (std::ranges::none_of(heap, runs_off))
+      std::ranges::move(words_in(heap, elements, glyphs), std::back_inserter(words));
   return words;
 }
 
