@@ -130,12 +130,13 @@ Finding finding_of(const Page& page, const Job& job, const EdgeRun& run) {
   return finding;
 }
 
-/// Do two findings tell of one edge of one colour, which something narrow interrupts?
+/// Do two findings tell of one edge of one colour, which other things interrupt?
 bool are_one(const Finding& a, const Finding& b) {
   const Length gap = Length::from_mm(2.0), alike = Length::from_mm(0.2);
   if (a.kind != b.kind || a.edge != b.edge || a.severity != b.severity ||
       abs(*a.measured - *b.measured) > alike)
     return false;
+  if (a.whole == b.whole) return true;
   return is_vertical(*a.edge) ? b.box.top() - a.box.bottom() <= gap && a.box.top() - b.box.bottom() <= gap
                               : b.box.left() - a.box.right() <= gap && a.box.left() - b.box.right() <= gap;
 }

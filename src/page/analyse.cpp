@@ -86,22 +86,24 @@ ElementTree find_matter(const cv::Mat& rgb, const Scale& scale, SurfaceMap& surf
 }
 
 /// Finds the text, and what is strewn over the page; that may have passed for letters, and is then left out.
-TextLayout read_text(const std::vector<cv::Vec3f>& colours, Glyphs& glyphs, const Scale& scale, Page& page) {
+TextLayout read_text(const std::vector<cv::Vec3f>& colours, const PageMaps& maps, Glyphs& glyphs,
+                     Page& page) {
   std::vector<Matter> before;
   for (const Element& element : page.elements) before.push_back(element.matter);
-  TextLayout text = find_text(page.elements, glyphs, scale);
-  page.strewn = mark_strewn(page.elements, colours, text.lines, page.placement.trim_px);
+  TextLayout text = find_text(page.elements, glyphs, maps.scale);
+  page.strewn =
+      mark_strewn(page.elements, colours, text.lines, maps.surfaces.surfaces, page.placement.trim_px);
   if (page.strewn.empty()) return text;
   for (std::size_t i = 0; i < page.elements.size(); ++i)
     page.elements[i].matter = before[i], page.elements[i].line = -1;
-  return find_text(page.elements, glyphs, scale);
+  return find_text(page.elements, glyphs, maps.scale);
 }
 
 /// The lines and blocks of text, and the drawings that other elements make up.
 void group_elements(const cv::Mat& rgb, const PageMaps& maps, const std::vector<cv::Vec3f>& colours,
                     Page& page, StageClock& clock) {
   Glyphs glyphs(page.elements, rgb, maps.element);
-  TextLayout text = read_text(colours, glyphs, maps.scale, page);
+  TextLayout text = read_text(colours, maps, glyphs, page);
   page.lines = std::move(text.lines);
   page.blocks = std::move(text.blocks);
   for (TextLine& line : page.lines) line.box = page.placement.rect_of(line.box_px);

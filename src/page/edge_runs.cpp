@@ -83,6 +83,15 @@ EdgeRun in_job_space(const Page& page, Edge edge, const Strip& strip, const Boun
   return found;
 }
 
+Length longest_strewn(const Page& page) {
+  Length longest;
+  for (const int member : page.strewn) {
+    const Rect& box = page.elements[static_cast<std::size_t>(member)].box;
+    longest = std::max({longest, box.width, box.height});
+  }
+  return longest;
+}
+
 }  // namespace
 
 bool is_line_inside(const Page& page, const EdgeRun& run) {
@@ -115,6 +124,9 @@ std::vector<EdgeRun> edge_runs(const Page& page, Length inside) {
          follow_boundaries(rgb, maps.surfaces, strip, std::nullopt, least_length, maps.scale))
       runs.push_back(in_job_space(page, edge, strip, run));
   }
+  // A chip of what is strewn over the page may lie on the canvas edge: the ground does not end there.
+  std::erase_if(runs,
+                [chip = longest_strewn(page)](const EdgeRun& run) { return run.to - run.from <= chip; });
   return runs;
 }
 

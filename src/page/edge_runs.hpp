@@ -17,7 +17,8 @@ struct EdgeRun {
 };
 
 /// All runs of 4 mm and more along the four edges, from the canvas edge to `inside` within the trim. On a
-/// canvas without bleed the canvas edge itself is the end of what touches it.
+/// canvas without bleed the canvas edge itself is the end of what touches it. Of a strewn ground, those no
+/// longer than a chip are left out.
 std::vector<EdgeRun> edge_runs(const Page& page, Length inside);
 
 /// A thing thinner than 1 mm that lies inside of the trim: a frame's side or a rule, not colour that stops

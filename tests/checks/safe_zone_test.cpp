@@ -264,6 +264,36 @@ TEST(SafeZone, AWhiteBoxJustInsideTheTrimIsNoBleedThatLacks) {
   EXPECT_NEAR(found[0].measured->mm(), 0.8, 0.1);
 }
 
+/// White chips of about `side` mm strewn over blue, no two next to one another alike.
+std::string strewn_chips(int count, double side) {
+  std::string chips = rect(-4, -4, 290, 230, "#1d4e89");
+  for (int i = 0; i < count; ++i)
+    chips += rect(-4 + std::fmod(i * 61.803, 286), -4 + std::fmod(i * 37.7 + i * i * 0.013, 224),
+                  side * (0.7 + 0.07 * (i % 7)), side * (1.2 - 0.08 * (i % 5)), "#ffffff");
+  return chips;
+}
+
+TEST(SafeZone, TypeAmongSnowOfItsColourIsMeasured) {
+  std::string snow = rect(-4, -4, 290, 230, "#1d4e89");
+  for (int i = 0; i < 400; ++i)
+    snow += "<circle cx='" + number(-4 + std::fmod(i * 61.803, 288)) + "' cy='" +
+            number(-4 + std::fmod(i * 37.7 + i * i * 0.013, 228)) + "' r='0.95' fill='#ffffff'/>";
+  const std::string line = text(100, 213, 9, "Midwinter fair in the market hall", "fill='#ffffff'");
+  const Report report = inspect_page(render(snow + line), letter_fold_job());
+  const std::vector<Finding> found = faults(report, "safe-zone");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_EQ(found[0].kind, "text-in-band");
+  EXPECT_NEAR(found[0].whole.width.mm(), 49, 5);
+}
+
+TEST(SafeZone, AWhiteChipAtTheCanvasEdgeIsNoEndOfTheGround) {
+  const std::string chip = rect(120, -4, 4.3, 3.3, "#ffffff");
+  const Report report = inspect_page(render(strewn_chips(500, 3.9) + chip), letter_fold_job());
+  EXPECT_EQ(faults(report, "bleed").size(), 0U) << told(report);
+  const Report alone = inspect_page(render(strewn_chips(0, 0) + chip), letter_fold_job());
+  EXPECT_EQ(faults(alone, "bleed").size(), 1U) << told(alone);
+}
+
 TEST(SafeZone, DashesOfAPerforationMayRunOffThePage) {
   const auto dashed = [](double from, double to) {
     return "<line x1='90' x2='90' y1='" + number(from) + "' y2='" + number(to) +

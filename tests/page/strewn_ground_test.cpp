@@ -15,6 +15,7 @@ struct Things {
   std::vector<Element> elements;
   std::vector<cv::Vec3f> colours;
   std::vector<TextLine> lines;
+  std::vector<Surface> grounds;
 
   int add(const PixelRect& box, const cv::Vec3f& colour) {
     Element element;
@@ -24,7 +25,7 @@ struct Things {
     return static_cast<int>(elements.size()) - 1;
   }
 
-  std::vector<int> strewn() { return mark_strewn(elements, colours, lines, trim); }
+  std::vector<int> strewn() { return mark_strewn(elements, colours, lines, grounds, trim); }
 };
 
 /// Chips of two colours, 15 to 40 px, all over trim and bleed.
@@ -76,6 +77,22 @@ TEST(StrewnGround, TakesChipsThatPassForALine) {
     chance.letters.push_back(things.add({300.0 + 50 * i, 1000.0 + 17 * (i % 3), 30, 40}, coral));
   things.lines.push_back(chance);
   EXPECT_EQ(things.strewn().size(), 205U);
+}
+
+TEST(StrewnGround, ChipsAtTheCanvasEdgeCountThatAreGroundsOfTheirOwn) {
+  Things things;
+  for (const double y : {1260.0, 900.0})
+    things.add({1770, y, 40, 30}, coral), things.add({300, y, 40, 30}, coral);
+  things.add({600, 1262, 40, 30}, coral);
+  EXPECT_TRUE(things.strewn().empty());
+  for (const int x : {100, 700, 1300}) {
+    Surface chip;
+    chip.box = {x, 0, 40, 50};
+    chip.colour = coral;
+    chip.bleeds = true;
+    things.grounds.push_back(chip);
+  }
+  EXPECT_EQ(things.strewn().size(), 5U);
 }
 
 TEST(StrewnGround, IsNoRowAtOneEdge) {

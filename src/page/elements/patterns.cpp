@@ -21,6 +21,7 @@ constexpr double same_side = 1.12;    // of the wider of two tiles to the narrow
 constexpr float same_field_colour = 4.0F;  // levels
 constexpr std::size_t cut_by_canvas = 6;
 constexpr std::size_t repeating_elements = 12;
+constexpr double least_even = 0.5;  // share that lies at one distance from its nearest; strewn ones: a tenth
 constexpr std::size_t largest_lattice = 5000;  // of nearest neighbours looked for one by one
 constexpr float same_element_colour = 12.0F;
 constexpr float same_figure_lossy = 24.0F;  // levels; the colour of small figures wavers in JPEG
@@ -55,18 +56,30 @@ std::vector<double> nearest_distances(const std::vector<cv::Point2d>& points) {
   return nearest;
 }
 
+struct Spacing {
+  std::vector<cv::Point2d> points;
+  double pitch = 0;  ///< px; the usual distance to the nearest
+  double even = 0;   ///< share of them that have it
+};
+
+Spacing spacing_of(const ElementTree& tree, const std::vector<int>& members) {
+  Spacing spacing;
+  for (const int i : members) spacing.points.push_back(centre(tree.elements[static_cast<std::size_t>(i)]));
+  const std::vector<double> nearest = nearest_distances(spacing.points);
+  std::vector<double> sorted = nearest;
+  std::ranges::nth_element(sorted, sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2));
+  const double pitch = spacing.pitch = sorted[sorted.size() / 2];
+  const auto even =
+      std::ranges::count_if(nearest, [&](double d) { return std::abs(d - pitch) <= 0.05 * pitch + 1.0; });
+  spacing.even = static_cast<double>(even) / static_cast<double>(nearest.size());
+  return spacing;
+}
+
 /// Do the members lie at one distance from their neighbours, fill their box, and reach the canvas edge? Where
 /// it cuts none, there is no room for another: the boxes of a calendar leave some.
 bool is_lattice(const ElementTree& tree, const std::vector<int>& members, bool some_cut) {
   if (members.size() < repeating_elements || members.size() > largest_lattice) return false;
-  std::vector<cv::Point2d> points;
-  for (const int i : members) points.push_back(centre(tree.elements[static_cast<std::size_t>(i)]));
-  std::vector<double> nearest = nearest_distances(points);
-  std::vector<double> sorted = nearest;
-  std::ranges::nth_element(sorted, sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2));
-  const double pitch = sorted[sorted.size() / 2];
-  const auto regular =
-      std::ranges::count_if(nearest, [&](double d) { return std::abs(d - pitch) <= 0.05 * pitch + 1.0; });
+  const auto [points, pitch, even] = spacing_of(tree, members);
   double left = points[0].x, right = left, top = points[0].y, bottom = top;
   for (const cv::Point2d& p : points)
     left = std::min(left, p.x), right = std::max(right, p.x), top = std::min(top, p.y),
@@ -76,9 +89,15 @@ bool is_lattice(const ElementTree& tree, const std::vector<int>& members, bool s
   const double reach = some_cut ? 1.5 * pitch : pitch - 0.5 * std::min(figure.width, figure.height) + 1.0;
   const bool reaches_edge =
       left < reach || top < reach || right > tree.map.cols - reach || bottom > tree.map.rows - reach;
-  return 10 * regular >= 8 * static_cast<std::ptrdiff_t>(points.size()) &&
-         std::min(right - left, bottom - top) >= 2.5 * pitch &&
+  return even >= 0.8 && std::min(right - left, bottom - top) >= 2.5 * pitch &&
          static_cast<double>(points.size()) >= 0.3 * places && reaches_edge;
+}
+
+/// Several cut by the canvas edge make a pattern of members that lie in some order; flakes of snow do not,
+/// and letters of their size and colour would be taken with them (strewn_ground.hpp).
+bool goes_on(const ElementTree& tree, const std::vector<int>& members, std::size_t cut) {
+  if (cut < cut_by_canvas) return is_lattice(tree, members, cut > 0);
+  return members.size() > largest_lattice || spacing_of(tree, members).even >= least_even;
 }
 
 double thickness(double area, double width, double height) { return area / std::hypot(width, height); }
@@ -138,7 +157,7 @@ std::optional<Pattern> mark_group(ElementTree& tree, const std::vector<int>& gro
     const double area = box_area(tree.elements[static_cast<std::size_t>(i)]);
     if (area >= 0.95 * least && area <= 1.05 * most) alike.push_back(i);
   }
-  if (cut < cut_by_canvas && !is_lattice(tree, alike, cut > 0)) return std::nullopt;
+  if (!goes_on(tree, alike, cut)) return std::nullopt;
   PixelRect field = tree.elements[static_cast<std::size_t>(alike.front())].box_px;
   for (const int i : alike) {
     Element& e = tree.elements[static_cast<std::size_t>(i)];
