@@ -6,6 +6,7 @@
 #include "page/grounds/bands.hpp"
 #include "page/grounds/boards.hpp"
 #include "page/grounds/grain.hpp"
+#include "page/grounds/lattice_ground.hpp"
 #include "page/grounds/seams.hpp"
 #include "page/zones/on_all_cores.hpp"
 #include "page/zones/run_components.hpp"
@@ -270,6 +271,7 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale
   }
   map.label = renumbered(std::move(zones.label), surface_of, 0);
   lay(boards, surface_of, map);
+  give_lattice_to_ground(rgb, scale, map);
   close_seams(rgb, scale, map);
   merge_bands(map, scale);
   find_picture_surfaces(rgb, scale, map);
