@@ -35,9 +35,10 @@ void lay_under_job(Page& page, const Job& job) {
 }
 
 /// What is looked at from here on is the page without a guide that was left in whole.
-void look_below_guides(Page& page, const Job& job, const Scale& scale) {
+void look_below_guides(Page& page, const Job& job, const Scale& scale,
+                       const std::optional<Lattice>& lattice) {
   const std::vector<JobLine> lines = job_lines(page.placement, job, job.layout(page.side));
-  page.guides = find_guides(view_of(*page.raster), page.placement, lines, scale);
+  page.guides = find_guides(view_of(*page.raster), page.placement, lines, scale, lattice);
   auto lifted = lift_guide(*page.raster, page.placement, page.guides, lines);
   if (!lifted) return;
   page.cut_out = std::make_shared<const Raster>(std::move(*lifted));
@@ -136,13 +137,14 @@ Page analyse(const Raster& canvas, const Job& job, std::optional<Side> side, dou
 
   auto maps = std::make_shared<PageMaps>();
   maps->scale = {page.placement.px_per_mm, page.raster->lossy};
-  look_below_guides(page, job, maps->scale);
+  const auto lattice = find_lattice(view_of(*page.raster), maps->scale);
+  look_below_guides(page, job, maps->scale, lattice);
   clock.end("guides");
   const Raster& raster = *page.raster;
   const cv::Mat rgb = view_of(raster);
   FirstLook look = first_look(rgb, raster.lossy, dpi, head_start);
   std::future<MeasuredPictures> pictures = pictures_of(page, look.texture);
-  maps->surfaces = find_surfaces(rgb, std::move(look.zones), maps->scale);
+  maps->surfaces = find_surfaces(rgb, std::move(look.zones), maps->scale, lattice);
   clock.end("surfaces");
   ElementTree tree = find_matter(rgb, maps->scale, maps->surfaces, clock);
   maps->element = std::move(tree.map);

@@ -128,7 +128,9 @@ TEST(LatticeGround, IsNotInPlanksOfWood) {
   SurfaceMap map;
   map.label = LabelMap(page.size(), 0);
   for (int y = 0; y < page.rows; ++y) map.label.add_row(std::span<const frisket::Run>());
-  EXPECT_FALSE(give_lattice_to_ground(page, scale, map));
+  const auto lattice = find_lattice(page, scale);
+  ASSERT_TRUE(lattice);
+  EXPECT_FALSE(give_lattice_to_ground(page, lattice, scale, map));
 }
 
 }  // namespace

@@ -245,10 +245,11 @@ ZoneBands zones_for_surfaces(const cv::Mat& rgb, const Scale& scale) {
 }
 
 SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale) {
-  return find_surfaces(rgb, zones_for_surfaces(rgb, scale), scale);
+  return find_surfaces(rgb, zones_for_surfaces(rgb, scale), scale, find_lattice(rgb, scale));
 }
 
-SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale) {
+SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale,
+                         const std::optional<Lattice>& lattice) {
   ZoneMap zones = bands.finish();
   const Boards boards = find_boards(rgb, zones, smooth_rule(scale), scale);
   zones.noted = {};
@@ -271,7 +272,7 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale
   }
   map.label = renumbered(std::move(zones.label), surface_of, 0);
   lay(boards, surface_of, map);
-  give_lattice_to_ground(rgb, scale, map);
+  give_lattice_to_ground(rgb, lattice, scale, map);
   close_seams(rgb, scale, map);
   merge_bands(map, scale);
   find_picture_surfaces(rgb, scale, map);

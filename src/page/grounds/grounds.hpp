@@ -2,6 +2,7 @@
 
 #include <vector>
 
+#include "page/grounds/lattice.hpp"
 #include "page/zones/scale.hpp"
 #include "page/zones/zones.hpp"
 
@@ -60,6 +61,8 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, const Scale& scale);
 
 /// The zones that find_surfaces() begins with, to be labelled before.
 ZoneBands zones_for_surfaces(const cv::Mat& rgb, const Scale& scale);
-SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands zones, const Scale& scale);
+/// `lattice`: that of the page.
+SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands zones, const Scale& scale,
+                         const std::optional<Lattice>& lattice);
 
 }  // namespace frisket

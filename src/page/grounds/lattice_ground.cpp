@@ -190,8 +190,8 @@ class LatticeGround {
 
 }  // namespace
 
-bool give_lattice_to_ground(const cv::Mat& rgb, const Scale& scale, SurfaceMap& map) {
-  const auto lattice = find_lattice(rgb, scale);
+bool give_lattice_to_ground(const cv::Mat& rgb, const std::optional<Lattice>& lattice, const Scale& scale,
+                            SurfaceMap& map) {
   if (lattice && lattice->stripes && (is_white(lattice->one) || is_white(lattice->other))) return false;
   return lattice && LatticeGround(rgb, *lattice, scale, map).run();
 }

@@ -162,15 +162,16 @@ class LineFinder {
 /// Looks for lines in the places of the job's lines.
 class GuideFinder {
  public:
-  GuideFinder(const cv::Mat& rgb, const std::vector<JobLine>& lines, const Scale& scale)
-      : rgb_(rgb), lines_(lines), scale_(scale) {}
+  GuideFinder(const cv::Mat& rgb, const std::vector<JobLine>& lines, const Scale& scale,
+              const std::optional<Lattice>& lattice)
+      : rgb_(rgb), lines_(lines), scale_(scale), lattice_(lattice) {}
 
   /// A line in its place, unless it is one of a row of lines: stripes, grids and rows of figures are no
   /// guides.
   std::optional<Line> find(const JobLine& line) const {
     const LineFinder finder(rgb_, line.vertical, line.from, line.to, scale_);
     const auto found = finder.find(line.at, scale_.px(reach_mm));
-    if (!found) return std::nullopt;
+    if (!found || is_of_lattice(found->ink.colour)) return std::nullopt;
     int others = 0;
     const double step = scale_.px(2.0 * reach_mm);
     if (finder.is_in_a_row(*found, scale_.whole_px(2.0 * widest_mm), scale_.whole_px(row_of_figures_mm),
@@ -187,6 +188,11 @@ class GuideFinder {
   }
 
  private:
+  bool is_of_lattice(const cv::Vec3f& colour) const {
+    return lattice_ && std::min(colour_step(colour, lattice_->one), colour_step(colour, lattice_->other)) <=
+                           static_cast<float>(one_colour);
+  }
+
   bool is_of_job(bool vertical, double at, double reach) const {
     return std::ranges::any_of(lines_, [&](const JobLine& line) {
       return line.vertical == vertical && std::abs(line.at - at) <= reach;
@@ -196,13 +202,15 @@ class GuideFinder {
   const cv::Mat& rgb_;
   const std::vector<JobLine>& lines_;
   const Scale& scale_;
+  const std::optional<Lattice>& lattice_;
 };
 
 }  // namespace
 
 std::vector<Guide> find_guides(const cv::Mat& rgb, const Placement& placement,
-                               const std::vector<JobLine>& lines, const Scale& scale) {
-  const GuideFinder finder(rgb, lines, scale);
+                               const std::vector<JobLine>& lines, const Scale& scale,
+                               const std::optional<Lattice>& lattice) {
+  const GuideFinder finder(rgb, lines, scale, lattice);
   std::vector<Guide> guides;
   for (const JobLine& line : lines) {
     if (!line.edge && !line.fold) continue;
