@@ -51,6 +51,16 @@ constexpr Ground grounds[]{
      },
      "#ffffff"},
     {"photograph", photograph_over_all, "#ffffff"},
+    {"honeycomb",
+     [] {
+       return std::string(
+                  "<defs><pattern id='h' width='12' height='20.78' patternUnits='userSpaceOnUse'><rect "
+                  "width='12' height='20.78' fill='#14213d'/><path d='M6,0 L12,3.46 L12,10.39 L6,13.86 "
+                  "L0,10.39 L0,3.46 Z M6,13.86 L6,20.78' fill='none' stroke='#31487a' "
+                  "stroke-width='0.5'/></pattern></defs>") +
+              rect(-4, -4, 290, 230, "url(#h)");
+     },
+     "#ffffff"},
 };
 
 class OnGround : public testing::TestWithParam<int> {
@@ -101,7 +111,7 @@ TEST_P(OnGround, TextWellInsideIsFine) {
   EXPECT_EQ(report.verdict, Verdict::clear) << told(report);
 }
 
-INSTANTIATE_TEST_SUITE_P(Grounds, OnGround, testing::Range(0, 6),
+INSTANTIATE_TEST_SUITE_P(Grounds, OnGround, testing::Range(0, 7),
                          [](const auto& p) { return grounds[p.param].name; });
 
 TEST(SafeZone, SmallPictureOnPaperTooCloseToTheRight) {

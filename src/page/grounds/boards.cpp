@@ -141,7 +141,9 @@ std::vector<Board> boards_of(const std::vector<cv::Vec3f>& colours, const ZoneMa
       boards.push_back({one.colour, other->colour, std::max(one.area, other->area)});
       left.erase(other);
     } else if (const int ground = ground_of(one, page, zones, scale); ground >= 0) {
-      boards.push_back({one.colour, page.zones[static_cast<std::size_t>(ground)].colour, one.area, ground});
+      const Zone& field = page.zones[static_cast<std::size_t>(ground)];
+      const bool mesh = static_cast<double>(one.count) * one.area > static_cast<double>(field.area);
+      boards.push_back({one.colour, field.colour, one.area, ground, mesh});
     }
   }
   return boards;
@@ -240,6 +242,10 @@ Surface surface_of(const cv::Mat1b& label, int number, const Board& board, const
 
 bool Boards::has_tile(const Zone& zone, const Scale& scale) const {
   return std::ranges::any_of(boards, [&](const Board& board) { return is_tile(board, zone, scale); });
+}
+
+bool Boards::has_mesh(int zone) const {
+  return std::ranges::any_of(boards, [&](const Board& b) { return b.is_mesh && b.ground == zone; });
 }
 
 double least_tile_px(const Scale& scale) { return scale.square_px(least_tile_mm); }

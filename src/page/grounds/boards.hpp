@@ -11,6 +11,7 @@ struct Board {
   cv::Vec3f one, other;  ///< the tiles' colours; the figures' and the field's
   double tile_area = 0;  ///< px, of a whole one without its anti-aliased border
   int ground = -1;       ///< the zone that the figures stand on; -1: there are tiles alone
+  bool is_mesh = false;  ///< the figures cover more than is left of that zone
   Surface surface{};     ///< that all tiles make
 };
 
@@ -19,6 +20,8 @@ struct Boards {
   LabelMap label;  ///< board of each pixel from 1, 0 for none; empty where there are no boards
 
   bool has_tile(const Zone& zone, const Scale& scale) const;
+  /// Is the zone what is left between figures that cover most of their ground? It is ground, however thin.
+  bool has_mesh(int zone) const;
 };
 
 /// Pixels of the smallest tile looked for.

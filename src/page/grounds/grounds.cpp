@@ -264,8 +264,8 @@ SurfaceMap find_surfaces(const cv::Mat& rgb, ZoneBands bands, const Scale& scale
              static_cast<double>(zone.area) >= scale.square_px(banded_side_mm) &&
              is_banded(rgb, zones, static_cast<int>(i), scale.square_px(field_side_mm));
     };
-    if (!is_field(zone, grains[i], scale) && !is_edge_strip(zone, grains[i], scale) &&
-        !is_gradient_in_steps())
+    if (!boards.has_mesh(static_cast<int>(i)) && !is_field(zone, grains[i], scale) &&
+        !is_edge_strip(zone, grains[i], scale) && !is_gradient_in_steps())
       continue;
     map.surfaces.push_back(field_of(zone, scale));
     surface_of[i] = static_cast<int>(map.surfaces.size());
