@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include <cmath>
 #include <span>
 
@@ -118,11 +120,11 @@ TEST(LatticeGround, LeavesAPanelOfOneOfItsColours) {
 }
 
 TEST(LatticeGround, IsNotInPlanksOfWood) {
-  // Colour that swells and ebbs has no borders.
+  // Colour that swells and ebbs has no borders, though it dwells on the two.
   cv::Mat3b page(700, 900);
   for (int y = 0; y < page.rows; ++y)
     for (int x = 0; x < page.cols; ++x) {
-      const double swell = 0.5 + 0.5 * std::sin(x * CV_PI / 25);
+      const double swell = std::clamp(0.5 + 0.6 * std::sin(x * CV_PI / 25), 0.0, 1.0);
       page(y, x) = cv::Vec3b(cv::Vec3d(sand) * swell + cv::Vec3d(green) * (1 - swell));
     }
   SurfaceMap map;

@@ -19,8 +19,9 @@ constexpr int least_side = 16;                             // px of those
 constexpr float same_lossless = 6.0F, same_lossy = 20.0F;  // levels, of pixels of one colour
 constexpr float between_lossy = 32.0F;  // levels, beside the line between the colours: chroma is coarse
 constexpr float least_contrast = 8.0F, least_contrast_lossy = 12.0F;  // levels, of the two colours
-constexpr double of_origin = 0.4;   // correlation: what hangs together with no displacement at all
-constexpr double least_peak = 0.5;  // correlation after a whole period
+constexpr double least_share = 0.6;  // of that part, of the two colours: a photograph has more colours
+constexpr double of_origin = 0.4;    // correlation: what hangs together with no displacement at all
+constexpr double least_peak = 0.5;   // correlation after a whole period
 // Of the highest correlation; the nearest so good is a period, the others are its multiples.
 constexpr double nearly_best = 0.85, as_good = 0.97;
 constexpr float level = 0.01F;  // correlation
@@ -93,7 +94,12 @@ Turns turns_along_canvas(const cv::Mat& rgb, const Scale& scale) {
   return best;
 }
 
-/// The part of `shares` that has most of both colours.
+double share_of_both(const cv::Mat1b& shares) {
+  return static_cast<double>(cv::countNonZero(shares <= Lattice::whole)) /
+         static_cast<double>(shares.total());
+}
+
+/// The part of `shares`, `side` px at most, that has most of both colours.
 cv::Rect busiest(const cv::Mat1b& shares, int side) {
   cv::Mat1b one, other;
   cv::inRange(shares, 0, Lattice::whole / 4, one);
@@ -117,10 +123,23 @@ cv::Rect busiest(const cv::Mat1b& shares, int side) {
   return best;
 }
 
+/// The part of the page that has most of both colours, seen in one pixel of many; none where it has more of
+/// others.
+std::optional<cv::Rect> place_to_look(const cv::Mat& rgb, const Lattice& lattice, int shrunk,
+                                      const Scale& scale) {
+  const int step = 3 * shrunk;
+  cv::Mat few;
+  cv::resize(rgb, few, {(rgb.cols + step - 1) / step, (rgb.rows + step - 1) / step}, 0, 0, cv::INTER_NEAREST);
+  const cv::Mat1b shares = lattice.shares(few, scale);
+  const cv::Rect window = busiest(shares, static_cast<int>(scale.px(window_mm)) / step);
+  if (window.empty() || share_of_both(shares(window)) < least_share) return std::nullopt;
+  return cv::Rect(window.tl() * step, window.size() * step) & cv::Rect({}, rgb.size());
+}
+
 /// Sum of the products of `a` with itself moved by each displacement up to its own size; none is at (0, 0),
 /// those to the left and up at the far end.
 cv::Mat1f with_itself(const cv::Mat1f& a) {
-  cv::Mat1f padded(2 * a.rows, 2 * a.cols, 0.0F), result;
+  cv::Mat1f padded(cv::getOptimalDFTSize(2 * a.rows), cv::getOptimalDFTSize(2 * a.cols), 0.0F), result;
   a.copyTo(padded(cv::Rect({}, a.size())));
   cv::Mat spectrum;
   cv::dft(padded, spectrum, 0, a.rows);
@@ -284,13 +303,12 @@ std::optional<Lattice> find_lattice(const cv::Mat& rgb, const Scale& scale) {
     return std::nullopt;
   const int shrunk = std::max(1, static_cast<int>(std::lround(scale.px_per_mm / px_per_mm_looked_at)));
   if (std::min(rgb.rows, rgb.cols) < least_side * shrunk) return std::nullopt;
+  const auto window = place_to_look(rgb, lattice, shrunk, scale);
+  if (!window) return std::nullopt;
   cv::Mat small;
-  cv::resize(rgb, small, rgb.size() / shrunk, 0, 0, cv::INTER_AREA);
-  const cv::Mat1b shares = lattice.shares(small, scale);
-  const cv::Rect window = busiest(shares, static_cast<int>(window_mm * scale.px_per_mm / shrunk));
-  if (window.empty()) return std::nullopt;
-  if (!Correlation(shares(window)).find_periods(lattice)) return std::nullopt;
-  const cv::Vec2d larger(double(rgb.cols) / small.cols, double(rgb.rows) / small.rows);
+  cv::resize(rgb(*window), small, window->size() / shrunk, 0, 0, cv::INTER_AREA);
+  if (!Correlation(lattice.shares(small, scale)).find_periods(lattice)) return std::nullopt;
+  const cv::Vec2d larger(double(window->width) / small.cols, double(window->height) / small.rows);
   for (cv::Vec2d& period : lattice.periods) period = period.mul(larger);
   return lattice;
 }
