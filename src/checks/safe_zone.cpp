@@ -7,6 +7,7 @@
 #include <set>
 
 #include "checks/checks.hpp"
+#include "checks/safe_zone_words.hpp"
 #include "checks/wording.hpp"
 #include "page/edge_runs.hpp"
 #include "page/ink_in_area.hpp"
@@ -21,10 +22,9 @@ constexpr std::array limits_of_safe_zone{
     LimitSpec{"safe", LimitKind::edges, 3.0, 0.0, 500.0, "how far live matter must stay inside the trim"},
 };
 
-constexpr Length review_up_to = Length::from_points(1.0);  // design: an intrusion of 1 pt or less
-constexpr double measuring_px = 0.5;                       // positions are good to half a pixel
-constexpr double frame_share = 0.3;  // of the trim's length, for a rule to be a frame's side
-constexpr double hollow_ink = 0.25;  // share of its box that a frame covers at most
+constexpr double measuring_px = 0.5;  // positions are good to half a pixel
+constexpr double frame_share = 0.3;   // of the trim's length, for a rule to be a frame's side
+constexpr double hollow_ink = 0.25;   // share of its box that a frame covers at most
 constexpr Length thin_rule = Length::from_mm(3.0);
 constexpr Length speck = Length::from_mm(2.0);  // side of a dot or star that may be one of a scatter
 constexpr int scatter = 3;                      // so many of them at one edge are told together
@@ -46,6 +46,7 @@ class SafeZone {
         job_(job),
         tolerance_(limits.length(cut_tolerance)),
         noise_(Length::from_mm(measuring_px / page.placement.px_per_mm)),
+        words_{job, tolerance_, noise_},
         runs_(edge_runs(page, widest_safe())) {}
 
   Outcome run() {
@@ -59,28 +60,29 @@ class SafeZone {
   }
 
  private:
-  struct Corner {
-    Edge edge;
-    Length distance;
-  };
-
-  /// Lines of one block, told together.
-  struct Lines {
-    int count = 0;
-    std::optional<Corner> corner = std::nullopt;
-  };
-
   struct Intrusion {
     Edge edge;
     Length distance;
     Rect ink;
-    std::optional<Corner> corner;  ///< the other edge that it stands for
+    std::optional<SecondEdge> corner;  ///< the other edge that it stands for
   };
 
   struct Intruder {
     const LiveMatter* item;
     Intrusion intrusion;
     std::string_view kind;
+  };
+
+  struct Key {
+    int group;  ///< a stretch of lines, or a thing by itself
+    Matter matter;
+    std::optional<Edge> corner;
+    auto operator<=>(const Key&) const = default;
+  };
+
+  struct Told {
+    Finding finding;
+    Together lines;
   };
 
   Length widest_safe() const {
@@ -246,7 +248,7 @@ class SafeZone {
         }
         if (lacking(intrusions[b]) > lacking(intrusions[a])) std::swap(intrusions[a], intrusions[b]);
         intrusions[a].ink = united(intrusions[a].ink, intrusions[b].ink);
-        intrusions[a].corner = Corner{intrusions[b].edge, intrusions[b].distance};
+        intrusions[a].corner = SecondEdge{intrusions[b].edge, intrusions[b].distance};
         intrusions.erase(intrusions.begin() + static_cast<std::ptrdiff_t>(b));
       }
   }
@@ -274,10 +276,6 @@ class SafeZone {
   /// All that intrudes by one edge. Lines of a block that follow one another become one finding, and so does
   /// a scatter of dots.
   void tell(Edge edge) {
-    struct Told {
-      Finding finding;
-      Lines lines;
-    };
     std::vector<bool> is_told(page_.lines.size());
     for (const Intruder& intruder : intruders_[edge])
       if (intruder.item->line >= 0) is_told[static_cast<std::size_t>(intruder.item->line)] = true;
@@ -294,12 +292,40 @@ class SafeZone {
       const Key key{group, item->matter, corner ? std::optional(corner->edge) : std::nullopt};
       const auto [at, fresh] = told.try_emplace(key, Told{finding_of(*item, intrusion, kind), {}});
       auto& [finding, lines] = at->second;
-      if (!fresh) join(finding, *item, intrusion, kind);
+      if (!fresh) join(finding, item->box, intrusion.ink, intrusion.distance, kind);
       ++lines.count;
       if (corner && (!lines.corner || corner->distance < lines.corner->distance)) lines.corner = corner;
-      word(finding, item->matter, lines);
+      words_.say(finding, item->matter, lines);
     }
+    join_overlapping(told);
     for (auto& [key, one] : told) outcome_.findings.push_back(std::move(one.finding));
+  }
+
+  /// A line that lies among lines of another block has been read apart from them: it is told with them.
+  void join_overlapping(std::map<Key, Told>& told) const {
+    for (auto at = told.begin(); at != told.end();) {
+      const auto among = std::ranges::find_if(
+          told, [&](const auto& other) { return other.first != at->first && lies_among(*at, other); });
+      if (among == told.end()) {
+        ++at;
+        continue;
+      }
+      auto& [finding, lines] = among->second;
+      join(finding, at->second.finding.whole, at->second.finding.box, *at->second.finding.measured,
+           at->second.finding.kind);
+      lines.count += at->second.lines.count;
+      words_.say(finding, Matter::text, lines);
+      at = told.erase(at);
+    }
+  }
+
+  static bool lies_among(const std::pair<const Key, Told>& one, const std::pair<const Key, Told>& other) {
+    constexpr double share = 0.8;
+    const auto area = [](const Rect& r) { return r.width.mm() * r.height.mm(); };
+    const Rect &a = one.second.finding.whole, &b = other.second.finding.whole;
+    return one.first.matter == Matter::text && other.first.matter == Matter::text &&
+           one.first.corner == other.first.corner && area(a) <= area(b) &&
+           area(intersection(a, b)) >= share * area(a);
   }
 
   Finding finding_of(const LiveMatter& item, const Intrusion& intrusion, std::string_view kind) const {
@@ -313,62 +339,12 @@ class SafeZone {
     return finding;
   }
 
-  static void join(Finding& finding, const LiveMatter& item, const Intrusion& intrusion,
+  static void join(Finding& finding, const Rect& whole, const Rect& ink, Length distance,
                    std::string_view kind) {
-    finding.box = united(finding.box, intrusion.ink);
-    finding.whole = united(finding.whole, item.box);
-    finding.measured = std::min(*finding.measured, intrusion.distance);
+    finding.box = united(finding.box, ink);
+    finding.whole = united(finding.whole, whole);
+    finding.measured = std::min(*finding.measured, distance);
     if (kind == "matter-cut") finding.kind = kind;
-  }
-
-  /// What stands in a corner is too near to a second edge, and has two ways to go.
-  std::string second_place(const std::optional<Corner>& corner) const {
-    if (!corner) return "";
-    const bool past = corner->distance < -noise_;
-    return " (and " + to_text(abs(corner->distance), job_.unit) + (past ? " past the " : " from the ") +
-           trim_edge_text(corner->edge) + ")";
-  }
-
-  std::string second_way(const std::optional<Corner>& corner) const {
-    if (!corner) return "";
-    return " and " + std::string(inwards_text(corner->edge)) + " by " +
-           with_points(job_.safe.at(corner->edge) - corner->distance, job_.unit);
-  }
-
-  void word(Finding& finding, Matter matter, const Lines& lines) const {
-    const Length lack = *finding.required - *finding.measured;
-    const std::string subject =
-        finding.kind == "frame-near-trim" ? "Frame or rule" : subject_text(matter, lines.count);
-    const bool several = subject.ends_with(',');
-    const std::string verb = several ? "are " : "is ";
-    finding.severity = lack <= review_up_to + noise_ / 10.0 ? Severity::review : Severity::fix;
-    const std::string move = std::string(several ? "Move them " : "Move it ") +
-                             std::string(inwards_text(*finding.edge)) + " by " +
-                             with_points(lack, job_.unit) + second_way(lines.corner);
-    const std::string edge = trim_edge_text(*finding.edge) + second_place(lines.corner);
-    if (finding.kind == "frame-near-trim") {
-      finding.severity = Severity::review;
-      finding.message =
-          subject + " runs " + to_text(*finding.measured, job_.unit) + " inside the " + edge +
-          (*finding.measured <= tolerance_
-               ? ": the cut, good to " + to_exact_text(tolerance_, job_.unit) + ", may take it off."
-               : ": the cutting tolerance will make it look uneven.");
-      finding.advice = move + ", or let it bleed.";
-    } else if (finding.kind == "matter-cut") {
-      const bool past = *finding.measured < -noise_;
-      finding.message =
-          subject +
-          (past ? (several ? " run " : " runs ") + to_text(-*finding.measured, job_.unit) + " past the "
-                : std::string(several ? " touch the " : " touches the ")) +
-          edge + (several ? ": they will be cut." : ": it will be cut.");
-      finding.advice = move + ".";
-    } else {
-      finding.message = subject + " " + verb + to_text(*finding.measured, job_.unit) + " from the " + edge +
-                        "; keep " + to_exact_text(*finding.required, job_.unit) + ".";
-      finding.advice = move + (matter == Matter::text ? "."
-                               : several              ? ", or let them bleed."
-                                                      : ", or let it bleed.");
-    }
   }
 
   /// A ground that bleeds on another edge but ends in the band of this one.
@@ -390,20 +366,14 @@ class SafeZone {
     finding.whole = border ? finding.box
                            : page_.placement.rect_of({double(inner.box.x), double(inner.box.y),
                                                       double(inner.box.width), double(inner.box.height)});
-    word(finding, inner.kind == Surface::Kind::picture ? Matter::picture : Matter::field, {.count = 1});
+    words_.say(finding, inner.kind == Surface::Kind::picture ? Matter::picture : Matter::field, {.count = 1});
     outcome_.findings.push_back(std::move(finding));
   }
-
-  struct Key {
-    int group;  ///< a stretch of lines, or a thing by itself
-    Matter matter;
-    std::optional<Edge> corner;
-    auto operator<=>(const Key&) const = default;
-  };
 
   const Page& page_;
   const Job& job_;
   Length tolerance_, noise_;
+  SafeZoneWords words_;
   std::vector<EdgeRun> runs_;
   std::set<std::pair<int, Edge>> found_;  ///< elements already reported, by edge
   std::map<Edge, std::vector<Intruder>> intruders_;

@@ -315,6 +315,22 @@ TEST(SafeZone, DashesOfAPerforationMayRunOffThePage) {
   EXPECT_EQ(faults(ends, "safe-zone").size(), 2U) << told(ends);
 }
 
+TEST(SafeZone, LinesThatWereReadAcrossOneAnotherAreToldOnce) {
+  // Characters of equal width stand in columns as well as in rows: one column is read down the page.
+  std::string lines;
+  double y = 60;
+  for (const char* words : {"夏の祭り 海辺的小屋", "船の時間 港口の市場", "港口の市場 海辺的小屋"}) {
+    lines += "<text x='222.7' y='" + number(y) + "' font-family='WenQuanYi Micro Hei' font-size='5.6'>" +
+             words + "</text>";
+    y += 7;
+  }
+  const Report report = inspect_page(render(lines), letter_fold_job());
+  const std::vector<Finding> found = faults(report, "safe-zone");
+  ASSERT_EQ(found.size(), 1U) << told(report);
+  EXPECT_EQ(found[0].kind, "matter-cut");
+  EXPECT_NEAR(found[0].whole.height.mm(), 19, 1);
+}
+
 TEST(SafeZone, ALineAtOneSideOfADrawingMakesNoFrameOfTheOthers) {
   const std::string hull = rect(40, 150, 180, 62, "#2a5a4a");
   const std::string mast = rect(2.2, 110, 0.5, 45, "#7b2d26") + rect(2.2, 152, 38, 0.5, "#7b2d26");
