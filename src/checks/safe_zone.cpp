@@ -110,14 +110,20 @@ class SafeZone {
     return finding;
   }
 
-  /// Not measured is not passed: says that what is strewn was left to the knife.
+  /// Not measured is not passed: says that what is strewn was left to the knife, and shows the chip that runs
+  /// farthest past the trim.
   Finding strewn_finding() const {
     Finding finding;
     finding.kind = "matter-cut";
     finding.severity = Severity::note;
-    for (const int member : page_.strewn)
-      finding.whole = united(finding.whole, page_.elements[static_cast<std::size_t>(member)].box);
-    finding.box = finding.whole;
+    Length farthest = Length::from_mm(1000.0);
+    for (const int member : page_.strewn) {
+      const Rect& box = page_.elements[static_cast<std::size_t>(member)].box;
+      finding.whole = united(finding.whole, box);
+      for (const Edge edge : all_edges)
+        if (const Length inside = distance_inside(box, edge, job_.trim); inside < farthest)
+          farthest = inside, finding.box = box;
+    }
     finding.message = "Small drawings, " + std::to_string(page_.strewn.size()) +
                       " of them, are strewn over the page and run off it: taken for a ground that bleeds.";
     finding.advice = "See that none of them has to stay whole: they were not measured.";

@@ -242,6 +242,7 @@ TEST(SafeZone, ConfettiIsAGroundThatBleedsAndTypeOnItIsMeasured) {
   EXPECT_EQ(note->severity, Severity::note);
   EXPECT_NE(note->message.find("are strewn over the page"), std::string::npos) << note->message;
   EXPECT_NE(note->advice.find("were not measured"), std::string::npos) << note->advice;
+  EXPECT_LT(std::max(note->box.width, note->box.height).mm(), 8);  // one of them is shown, not the page
   const std::string label =
       rect(20, 1, 90, 14, "#ffffff") + text(24, 9, 14, "Open daily until eight", "fill='#20305a'");
   const Report labelled = inspect_page(render(chips + label), letter_fold_job());
