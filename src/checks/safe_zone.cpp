@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 #include <set>
+#include <utility>
 
 #include "checks/checks.hpp"
 #include "checks/safe_zone_words.hpp"
@@ -14,6 +15,7 @@
 #include "page/live_matter.hpp"
 #include "page/maps.hpp"
 #include "page/stretches.hpp"
+#include "page/zones/box_grid.hpp"
 
 namespace frisket {
 namespace {
@@ -309,28 +311,34 @@ class SafeZone {
 
   /// A line that lies among lines of another block has been read apart from them: it is told with them.
   void join_overlapping(std::map<Key, Told>& told) const {
-    for (auto at = told.begin(); at != told.end();) {
-      const auto among = std::ranges::find_if(
-          told, [&](const auto& other) { return other.first != at->first && lies_among(*at, other); });
-      if (among == told.end()) {
-        ++at;
-        continue;
-      }
-      auto& [finding, lines] = among->second;
-      join(finding, at->second.finding.whole, at->second.finding.box, *at->second.finding.measured,
-           at->second.finding.kind);
-      lines.count += at->second.lines.count;
+    std::vector<std::map<Key, Told>::iterator> texts;
+    std::vector<PixelRect> boxes;
+    for (auto at = told.begin(); at != told.end(); ++at)
+      if (at->first.matter == Matter::text)
+        texts.push_back(at), boxes.push_back(page_.placement.pixels_of(at->second.finding.whole));
+    const BoxGrid grid(boxes);
+    for (std::size_t i = 0; i < texts.size(); ++i) {
+      std::optional<std::size_t> among;
+      grid.near(boxes[i], std::max(boxes[i].width, boxes[i].height) / 2, [&](int k) {
+        const auto j = static_cast<std::size_t>(k);
+        if (j != i && texts[j] != told.end() && (!among || j < *among) && lies_among(*texts[i], *texts[j]))
+          among = j;
+      });
+      if (!among) continue;
+      auto& [finding, lines] = texts[*among]->second;
+      const auto& [part, its_lines] = texts[i]->second;
+      join(finding, part.whole, part.box, *part.measured, part.kind);
+      lines.count += its_lines.count;
       words_.say(finding, Matter::text, lines);
-      at = told.erase(at);
+      told.erase(std::exchange(texts[i], told.end()));
     }
   }
 
   static bool lies_among(const std::pair<const Key, Told>& one, const std::pair<const Key, Told>& other) {
-    constexpr double share = 0.8;
+    constexpr double share = 0.8;  // of the smaller box: its last letters may stand out
     const auto area = [](const Rect& r) { return r.width.mm() * r.height.mm(); };
     const Rect &a = one.second.finding.whole, &b = other.second.finding.whole;
-    return one.first.matter == Matter::text && other.first.matter == Matter::text &&
-           one.first.corner == other.first.corner && area(a) <= area(b) &&
+    return one.first.corner == other.first.corner && area(a) <= area(b) &&
            area(intersection(a, b)) >= share * area(a);
   }
 

@@ -9,7 +9,7 @@
 namespace frisket {
 namespace {
 
-constexpr int least_cut = 6;    // things past the trim; common practice, no source
+constexpr int least_cut = 6;    // things past the trim; a slip moves one or two
 constexpr int least_short = 2;  // of them that end before the canvas does: of a pattern, the canvas cuts all
 constexpr int least_at_edge = 2;        // of them at an edge, for it to count
 constexpr int least_edges = 2;          // one edge alone may be a row of icons set too far out
